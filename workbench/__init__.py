@@ -1,0 +1,1 @@
+"""Roof Workbench: roof framing and sheathing, from the plans to dried in."""

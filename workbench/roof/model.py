@@ -1,0 +1,139 @@
+"""The roof as planes in space, whatever drew them.
+
+Space axes: x right and y up in plan, z up; inches throughout. A plane's own axes: x along its level direction from its
+left end as seen from outside below, y up the slope from its lowest point.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+EdgeKind = Literal["eave", "rake", "ridge", "hip", "valley", "wall", "pitch_break", "step"]
+Point2 = tuple[float, float]
+Point3 = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneEdge:
+    """One side of a plane, from its corner i to corner i + 1.
+
+    Attributes:
+        kind: What the edge is; an edge between two planes stands on both with the same kind.
+        start: Corner i in space.
+        end: Corner i + 1 in space.
+        neighbour: Id of the plane on the other side, or None at the outline.
+        drawn: Id of the drawn outline edge it lies on, or None inside the roof.
+    """
+
+    kind: EdgeKind
+    start: Point3
+    end: Point3
+    neighbour: str | None = None
+    drawn: str | None = None
+
+    @property
+    def length_in(self) -> float:
+        """True length in inches."""
+        return math.dist(self.start, self.end)
+
+
+@dataclass(frozen=True)
+class Plane:
+    """One sloped plane: the top edges of its rafters, which is the underside of its sheathing.
+
+    Attributes:
+        id: Stable id, ``wing/edge``.
+        name: Where it is, in words, such as ``front main``.
+        wing: Id of the wing it belongs to.
+        drawn: Id of the drawn edge it rises from.
+        tangent: rise / run.
+        origin: Space point of the plane axes' origin.
+        across: Unit plan vector of the plane's x axis.
+        uphill: Unit plan vector that points up the slope.
+        corners: The plane's corners in space, anticlockwise as seen from above.
+        edges: One edge a corner; ``edges[i]`` runs from corner i to corner i + 1.
+    """
+
+    id: str
+    name: str
+    wing: str
+    drawn: str
+    tangent: float
+    origin: Point3
+    across: Point2
+    uphill: Point2
+    corners: tuple[Point3, ...]
+    edges: tuple[PlaneEdge, ...]
+
+    @property
+    def angle(self) -> float:
+        """Slope angle, radians."""
+        return math.atan(self.tangent)
+
+    @property
+    def in_12(self) -> float:
+        """Rise in inches per 12 in of run."""
+        return 12.0 * self.tangent
+
+    @property
+    def stretch(self) -> float:
+        """Length up the slope per inch of run: √(1 + m²)."""
+        return math.hypot(1.0, self.tangent)
+
+    def to_plane(self, point: Point2 | Point3) -> Point2:
+        """Plane axes of the point of the plane that lies over (or at) this plan point, inches."""
+        dx, dy = point[0] - self.origin[0], point[1] - self.origin[1]
+        run = dx * self.uphill[0] + dy * self.uphill[1]
+        return dx * self.across[0] + dy * self.across[1], run * self.stretch
+
+    def to_space(self, point: Point2) -> Point3:
+        """Space point of a point given in plane axes, inches."""
+        run = point[1] / self.stretch
+        return (
+            self.origin[0] + point[0] * self.across[0] + run * self.uphill[0],
+            self.origin[1] + point[0] * self.across[1] + run * self.uphill[1],
+            self.origin[2] + run * self.tangent,
+        )
+
+    @cached_property
+    def polygon(self) -> tuple[Point2, ...]:
+        """The plane's true shape in its own axes, inches, anticlockwise; the lowest point has y = 0."""
+        return tuple(self.to_plane(corner) for corner in self.corners)
+
+    @cached_property
+    def area_sqft(self) -> float:
+        """True area of the whole polygon, overhangs included, square feet."""
+        ring = self.polygon
+        twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+        return abs(twice) / 2.0 / 144.0
+
+    @cached_property
+    def plane_length_in(self) -> float:
+        """Greatest length up the slope, from the lowest to the highest point of the plane, inches."""
+        return max(y for _, y in self.polygon) - min(y for _, y in self.polygon)
+
+    @cached_property
+    def width_in(self) -> float:
+        """Greatest level width, inches."""
+        return max(x for x, _ in self.polygon) - min(x for x, _ in self.polygon)
+
+
+@dataclass(frozen=True)
+class Roof:
+    """All planes of a job."""
+
+    planes: tuple[Plane, ...] = ()
+
+    def plane(self, plane_id: str) -> Plane:
+        """The plane of this id.
+
+        Raises:
+            KeyError: There is none.
+        """
+        for plane in self.planes:
+            if plane.id == plane_id:
+                return plane
+        raise KeyError(plane_id)
