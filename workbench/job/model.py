@@ -1,0 +1,264 @@
+"""The job document: what the user decided, as a tree of frozen values with stable ids.
+
+Lengths are inches, slopes inches of rise in 12, everything as in the file. A job never holds what can be computed; the
+plan is a pure function of it. Range limits stand on the fields, so that the published schema shows them; what no field
+can say alone is checked in ``validate.py``.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from msgspec import Meta, Struct
+
+FORMAT_NAME = "roof-workbench-job"
+FORMAT_VERSION = 1
+
+MAX_LENGTH_IN = 12_000.0  # 1,000 ft: past this a figure is a slip of the keyboard, not a house
+
+Length = Annotated[float, Meta(ge=0.0, le=MAX_LENGTH_IN, description="inches")]
+PositiveLength = Annotated[float, Meta(gt=0.0, le=MAX_LENGTH_IN, description="inches")]
+Position = Annotated[float, Meta(ge=-MAX_LENGTH_IN, le=MAX_LENGTH_IN, description="inches")]
+SlopeIn12 = Annotated[float, Meta(gt=0.0, le=120.0, description="inches of rise in 12 of run")]
+Price = Annotated[float, Meta(ge=0.0, le=1e9)]
+Identifier = Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[A-Za-z0-9][A-Za-z0-9 _.\-]*$")]
+Name = Annotated[str, Meta(max_length=120)]
+Corner = tuple[Position, Position]
+
+OutlineKind = Literal["eave", "rake", "wall"]
+HighEnd = Literal["notched", "whole", "ridge", "face"]
+Unknown = Literal["slope", "run", "low_plate", "landing", "hap_low", "hap_high", "seat"]
+Rip = Literal["bottom", "top", "both"]
+Split = Literal["fewest", "halves", "least"]
+Tail = Literal["plumb", "square", "level"]
+Side = Literal["left", "right"]
+
+
+class _Value(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=False):
+    """Base of all document values: immutable, by keyword, unknown keys refused by name."""
+
+
+class Edge(_Value, frozen=True, kw_only=True):
+    """One side of a wing's outline, from its corner i to corner i + 1.
+
+    Attributes:
+        id: Stable id, unique in the wing.
+        kind: ``eave`` (a plane rises from it), ``rake`` (the roof ends there) or ``wall`` (it ends against a higher wall).
+        slope_in_12: Slope of the plane that rises from an eave; None takes the wing's.
+        plate_in: Plate height under an eave; None takes the wing's.
+        overhang_in: Level overhang past the building line; None takes the wing's for its kind (none at a wall).
+    """
+
+    id: Identifier
+    kind: OutlineKind
+    slope_in_12: SlopeIn12 | None = None
+    plate_in: Position | None = None
+    overhang_in: Length | None = None
+
+
+class Heel(_Value, frozen=True, kw_only=True):
+    """How the rafter sits on the low plate.
+
+    Attributes:
+        given: Which of the two is given; the other follows from it, the slope and the depth.
+        hap_in: Height above plate: plumb from the plate at the bearing line to the rafter's top edge.
+        seat_in: Level length of the cut on the plate.
+    """
+
+    given: Literal["hap", "seat"] = "seat"
+    hap_in: Position = 5.0
+    seat_in: Length = 3.5
+
+
+class Rafter(_Value, frozen=True, kw_only=True):
+    """The rafter stock and its layout.
+
+    Attributes:
+        depth_in: Depth square to the edge (7 1/4 in for a nominal 2x8).
+        thickness_in: Thickness.
+        spacing_in: Layout spacing, on centre.
+        start: End of the plane, seen from outside below, that the layout is measured from.
+        tail: Cut at the tail.
+    """
+
+    depth_in: PositiveLength = 7.25
+    thickness_in: PositiveLength = 1.5
+    spacing_in: PositiveLength = 24.0
+    start: Side = "left"
+    tail: Tail = "plumb"
+
+
+class Ridge(_Value, frozen=True, kw_only=True):
+    """The ridge board: its thickness and depth in inches (depth None: as deep as the cut rafter end)."""
+
+    thickness_in: Length = 1.5
+    depth_in: PositiveLength | None = None
+
+
+class Landing(_Value, frozen=True, kw_only=True):
+    """Where the rafter must land at its high end, and what is to be found so that it does.
+
+    Attributes:
+        find: The quantity that is solved for; its own value below (or in the wing) is then only the last one known.
+        high_end: ``notched`` with a given height above the landing; ``whole`` rafter on a bevelled block; into a
+            ``ridge`` board, tops flush; against the ``face`` of a ledger or beam, tops flush.
+        landing_in: Height of the landing; for ``ridge`` and ``face`` the height of its top.
+        hap_in: Height above the landing (``notched`` only).
+        bearing_in: Level length of rafter that lies on the landing, past its eave-side face. The bearing line is that
+            far before the drawn wall line.
+        run_in: Run between the bearing lines when it is to be found; None while the drawing says it.
+    """
+
+    find: Unknown = "slope"
+    high_end: HighEnd = "notched"
+    landing_in: Position = 192.0
+    hap_in: Position = 5.0
+    bearing_in: Length = 0.0
+    run_in: PositiveLength | None = None
+
+
+class Wing(_Value, frozen=True, kw_only=True):
+    """One drawn part of the building with its own roof.
+
+    Attributes:
+        id: Stable id, unique in the job.
+        name: Where it is, in words.
+        outline: The building line's corners, anticlockwise, inches.
+        edges: One a corner; ``edges[i]`` runs from corner i to corner i + 1.
+        slope_in_12: Slope of every eave that has none of its own.
+        plate_in: Top of the top plate, for every eave that has none of its own.
+        eave_overhang_in: Level overhang at the eaves, from the building line to the tail's plumb cut.
+        rake_overhang_in: Level overhang at the rakes.
+        fascia: With unequal slopes: ``level`` fascia (overhang differs, the given one is the shallowest eave's) or
+            ``equal_overhang``.
+        heel: How rafters sit on the low plate.
+        rafter: Stock and layout.
+        ridge: Ridge board.
+        landing: Where rafters must land, or None when the slope is simply given.
+    """
+
+    id: Identifier
+    name: Name
+    outline: Annotated[tuple[Corner, ...], Meta(min_length=3, max_length=400)]
+    edges: tuple[Edge, ...]
+    slope_in_12: SlopeIn12 = 7.0
+    plate_in: Position = 97.125
+    eave_overhang_in: Length = 0.0
+    rake_overhang_in: Length = 0.0
+    fascia: Literal["level", "equal_overhang"] = "level"
+    heel: Heel = Heel()
+    rafter: Rafter = Rafter()
+    ridge: Ridge = Ridge()
+    landing: Landing | None = None
+
+
+class Sheathing(_Value, frozen=True, kw_only=True):
+    """The sheets and the rules they are laid by.
+
+    Attributes:
+        panel_width_in: Stated width (48 in; across the rafters' length).
+        panel_length_in: Stated length (96 in; across the rafters).
+        gap_in: Gap left between panels; 0 for self-gapping edges.
+        least_in: Least width of a row.
+        kerf_in: What the saw takes.
+        rip: Where ripped rows go.
+        split: How a leftover that is too narrow for one row is split in two.
+        stagger_in: Least offset of end joints between neighbouring rows.
+        first_piece_in: Nominal length of the first row's first piece, measured on the framing; None lets the program
+            search for the one that buys fewest sheets.
+        start: End of the plane, seen from outside below, that rows start from.
+        halves_nominal: Whether two half sheets come out of one sheet though the saw takes its kerf.
+        ridge_slot_in: Slot left open at the ridge, measured up the slope on each side.
+        past_tail_in: Run of the sheathing past the rafter tail, measured up the slope.
+        thickness: Performance category, such as ``7/16``.
+        span_rating: Span rating, such as ``24/16``.
+    """
+
+    panel_width_in: PositiveLength = 48.0
+    panel_length_in: PositiveLength = 96.0
+    gap_in: Annotated[float, Meta(ge=0.0, le=1.0, description="inches")] = 0.125
+    least_in: PositiveLength = 24.0
+    kerf_in: Annotated[float, Meta(ge=0.0, le=1.0, description="inches")] = 0.125
+    rip: Rip = "bottom"
+    split: Split = "fewest"
+    stagger_in: Length = 48.0
+    first_piece_in: PositiveLength | None = None
+    start: Side = "left"
+    halves_nominal: bool = True
+    ridge_slot_in: Length = 0.0
+    past_tail_in: Length = 0.0
+    thickness: Annotated[str, Meta(max_length=12)] = "7/16"
+    span_rating: Annotated[str, Meta(max_length=12)] = "24/16"
+
+
+class PlaneChoice(_Value, frozen=True, kw_only=True):
+    """What differs on one plane from the job's sheathing; None takes the job's."""
+
+    plane: str
+    rip: Rip | None = None
+    split: Split | None = None
+    first_piece_in: PositiveLength | None = None
+    start: Side | None = None
+
+
+class Fastening(_Value, frozen=True, kw_only=True):
+    """Nailing schedule, by its id in the rule tables."""
+
+    schedule: Identifier = "irc-2021"
+
+
+class PriceBracket(_Value, frozen=True, kw_only=True):
+    """From this slope on the roofers charge this price a square (100 sq ft); None where nobody has quoted yet."""
+
+    from_in_12: Annotated[float, Meta(ge=0.0, le=120.0)]
+    price_per_square: Price | None = None
+
+
+class Units(_Value, frozen=True, kw_only=True):
+    """How lengths are shown."""
+
+    system: Literal["ft_in", "mm"] = "ft_in"
+    fraction: Literal[8, 16, 32] = 16
+
+
+class Job(_Value, frozen=True, kw_only=True):
+    """A whole job.
+
+    Attributes:
+        format: Always ``roof-workbench-job``.
+        version: Version of the file format.
+        name: Title of the job, printed on every page.
+        note: Free text; demo jobs say here that they are invented.
+        date: Date printed on paper, as the user wrote it (paper is the same bytes for the same job).
+        revision: Revision code printed on paper.
+        units: How lengths are shown.
+        wings: The parts of the building, in the order they were drawn.
+        sheathing: Sheets and their rules.
+        plane_choices: What differs on single planes.
+        fastening: Nailing schedule.
+        brackets: The roofers' price brackets, lowest first.
+    """
+
+    format: Literal["roof-workbench-job"] = "roof-workbench-job"
+    version: Literal[1] = 1
+    name: Name = "Untitled roof"
+    note: Annotated[str, Meta(max_length=2000)] = ""
+    date: Annotated[str, Meta(max_length=40)] = ""
+    revision: Annotated[str, Meta(max_length=20)] = "A"
+    units: Units = Units()
+    wings: tuple[Wing, ...] = ()
+    sheathing: Sheathing = Sheathing()
+    plane_choices: tuple[PlaneChoice, ...] = ()
+    fastening: Fastening = Fastening()
+    brackets: tuple[PriceBracket, ...] = (PriceBracket(from_in_12=0.0), PriceBracket(from_in_12=8.0))
+
+    def wing(self, wing_id: str) -> Wing:
+        """The wing of this id.
+
+        Raises:
+            KeyError: There is none.
+        """
+        for wing in self.wings:
+            if wing.id == wing_id:
+                return wing
+        raise KeyError(wing_id)
