@@ -1,0 +1,72 @@
+"""What solving a wing's slope gives: the effective building line, its eaves and the section through each plane."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from workbench.roof.landing import LandingAnswer, LandingInput
+from workbench.roof.model import Point2
+
+
+@dataclass(frozen=True, slots=True)
+class Eave:
+    """One eave as solved. Inches; ``tangent`` is rise / run.
+
+    Attributes:
+        edge: Id of the drawn edge.
+        tangent: Slope of the plane that rises from it.
+        plate_in: Top of the top plate.
+        hap_in: Height above plate of the rafter's top edge at the building line.
+        overhang_in: Level overhang as solved (level fascia may change the given one).
+    """
+
+    edge: str
+    tangent: float
+    plate_in: float
+    hap_in: float
+    overhang_in: float
+
+
+@dataclass(frozen=True)
+class Section:
+    """The vertical cut through one plane, from its low plate to its ridge or landing.
+
+    Every plane that runs from an eave to a ridge, a wall or a top edge has one. ``given`` is what the landing solver
+    was asked; where the job gives the slope, the landing is what was found.
+
+    Attributes:
+        plane: Plane id.
+        given: The solver's input.
+        answer: The solver's output.
+        overhang_in: Level overhang at the tail.
+        past_in: Level length of the rafter past the high bearing line (0 at a ridge or a face).
+        landed: Whether the job asked for a landing (otherwise the slope was simply given).
+    """
+
+    plane: str
+    given: LandingInput
+    answer: LandingAnswer
+    overhang_in: float
+    past_in: float
+    landed: bool
+
+
+@dataclass(frozen=True)
+class SolvedWing:
+    """One wing as solved.
+
+    Attributes:
+        wing: Wing id.
+        outline: Effective building line (a found run moves the landing wall).
+        eaves: In the order of the outline.
+        sections: One a plane that has one.
+    """
+
+    wing: str
+    outline: tuple[Point2, ...]
+    eaves: tuple[Eave, ...]
+    sections: tuple[Section, ...]
+
+    def section_of(self, plane_id: str) -> Section | None:
+        """The section through this plane, or None."""
+        return next((section for section in self.sections if section.plane == plane_id), None)
