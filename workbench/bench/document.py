@@ -1,0 +1,156 @@
+"""The open document: one job, its plan, one undo stack. Every edit in the window goes through here.
+
+A finished edit is ``apply(job, text)``: one undo step that holds the job before and after. While a handle is dragged,
+``preview(job)`` solves and shows without touching the undo stack, and the release either applies or cancels.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from workbench.errors import BadInput
+from workbench.job.model import Job
+from workbench.job.read import read_job
+from workbench.job.write import write_job
+from workbench.plan import Plan, solve
+
+
+class _ReplaceJob(QUndoCommand):
+    """Puts one whole job in the place of another; redo only assigns, so it can't fail."""
+
+    # Never give a command a parent and never merge: both misbehave in the binding (DEVELOPERS.md, Qt traps).
+    def __init__(self, document: Document, before: Plan, after: Plan, text: str) -> None:
+        super().__init__(text)
+        self._document = document
+        self._before = before
+        self._after = after
+
+    def redo(self) -> None:
+        self._document._show(self._after)
+
+    def undo(self) -> None:
+        self._document._show(self._before)
+
+
+class Document(QObject):
+    """Owner of the job and its undo stack.
+
+    Signals:
+        shown: ``(before: Plan, after: Plan)`` after every change of what is shown, previews included.
+        changed: The job itself changed (not for previews): time to autosave, to rename the title.
+        refused: ``(sentence, place)``: an edit could not be made; the job is as it was.
+        replaced: Another document was opened; selection and view start afresh.
+    """
+
+    shown = Signal(object, object)
+    changed = Signal()
+    refused = Signal(str, str)
+    replaced = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.stack = QUndoStack(self)
+        self.stack.setUndoLimit(500)
+        self._path: Path | None = None
+        self._plan = solve(Job())
+        self._committed = self._plan
+
+    @property
+    def job(self) -> Job:
+        """The job as last applied, whatever a preview shows meanwhile."""
+        return self._committed.job
+
+    @property
+    def plan(self) -> Plan:
+        """The plan on show: the previewed one while a handle is dragged."""
+        return self._plan
+
+    @property
+    def path(self) -> Path | None:
+        """The file it is kept in, or None while it has none."""
+        return self._path
+
+    @property
+    def modified(self) -> bool:
+        """Whether there is anything that is not in the file."""
+        return not self.stack.isClean()
+
+    @property
+    def title(self) -> str:
+        """File name, or the job's name while it has no file."""
+        return self._path.name if self._path else self.job.name
+
+    def apply(self, job: Job, text: str) -> None:
+        """Make an edit: one undo step called ``text``. Nothing happens when the job is the same."""
+        if job == self.job:
+            self.cancel_preview()
+            return
+        before = self._committed
+        after = self._plan if self._plan.job == job else solve(job)
+        self.stack.push(_ReplaceJob(self, before, after, text))
+        self.changed.emit()
+
+    def preview(self, job: Job) -> None:
+        """Show this job without making it the document's."""
+        before, self._plan = self._plan, solve(job)
+        self.shown.emit(before, self._plan)
+
+    def cancel_preview(self) -> None:
+        """Show the document's own job again."""
+        if self._plan is not self._committed:
+            before, self._plan = self._plan, self._committed
+            self.shown.emit(before, self._plan)
+
+    def refuse(self, error: BadInput, place: str = "") -> None:
+        """Tell why an edit can't be made; the job stays as it was."""
+        self.cancel_preview()
+        self.refused.emit(str(error), place)
+
+    def new(self, job: Job | None = None) -> None:
+        """Start a fresh document without a file, empty or as a copy of ``job``."""
+        self._replace(job if job is not None else Job(), None)
+
+    def open(self, path: Path) -> None:
+        """Open a job file.
+
+        Raises:
+            JobError: It can't be read; the open document is untouched.
+        """
+        self._replace(read_job(path), path)
+
+    def recover(self, job: Job, path: Path | None) -> None:
+        """Open an autosaved job; it counts as modified until it is saved."""
+        self._replace(job, path)
+        self.stack.resetClean()
+        self.changed.emit()
+
+    def save(self, path: Path | None = None) -> None:
+        """Write the job to ``path``, or to its own file.
+
+        Raises:
+            JobError: It can't be written; the old file is untouched.
+            ValueError: It has no file yet and none was given.
+        """
+        target = path or self._path
+        if target is None:
+            msg = "The job has no file yet."
+            raise ValueError(msg)
+        write_job(self.job, target)
+        self._path = target
+        self.stack.setClean()
+        self.changed.emit()
+
+    def _replace(self, job: Job, path: Path | None) -> None:
+        plan = solve(job)
+        self.stack.clear()
+        self._path = path
+        self._show(plan)
+        self.replaced.emit()
+        self.changed.emit()
+
+    def _show(self, plan: Plan) -> None:
+        before, self._plan, self._committed = self._plan, plan, plan
+        self.shown.emit(before, plan)
