@@ -95,6 +95,11 @@ class Text:
         angle_deg: Anticlockwise turn; painters keep it readable from below or from the right.
         anchor: Horizontal anchor; vertically it is centred.
         back: Whether a plain background is laid behind it, so that lines do not cross it.
+        shift: Printed millimetres between the point and the near side of the text, to the left of ``angle_deg`` (to the
+            right where negative); 0 centres the text on its point.
+        within: Outline the text should stay inside; where it can't, painters that know their scale take a shorter text
+            or set it outside with a leader. Empty where it is free.
+        shorter: What may be written instead where there is no room, fullest first.
     """
 
     key: str
@@ -105,6 +110,9 @@ class Text:
     angle_deg: float = 0.0
     anchor: Anchor = "centre"
     back: bool = False
+    shift: float = 0.0
+    within: tuple[Point2, ...] = ()
+    shorter: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +126,7 @@ class Dimension:
         text: What is written on it, already formatted.
         offset: Distance of the dimension line from the points, in printed millimetres, to the left of start → end.
         level: ``along`` the points, or projected ``horizontal`` or ``vertical``.
+        size: Printed size class of the text.
     """
 
     key: str
@@ -126,6 +135,7 @@ class Dimension:
     text: str
     offset: float = 6.0
     level: Literal["along", "horizontal", "vertical"] = "along"
+    size: TextSize = "label"
 
 
 Primitive = Line | Polygon | Arrow | Text | Dimension
