@@ -14,10 +14,9 @@ from PySide6.QtGui import QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.errors import BadInput
-from workbench.measure import Units, parse_angle, parse_length, parse_number, parse_slope
+from workbench.measure import Units, parse_length, parse_number, parse_slope
 
 __all__ = [
-    "AngleField",
     "ChoiceField",
     "Field",
     "LengthField",
@@ -257,22 +256,6 @@ class NumberField(Field):
         """The number without needless zeros."""
         text = f"{value:,.{self._decimals}f}"
         return (text.rstrip("0").rstrip(".") if "." in text else text).replace(",", "")
-
-
-class AngleField(Field):
-    """An angle in radians, shown in degrees."""
-
-    def __init__(self, units: Units, value: float | None, label: str, parent: QWidget | None = None) -> None:
-        self._units = units
-        super().__init__(value, label, parent)
-
-    def read(self, text: str) -> float:
-        """Radians."""
-        return parse_angle(text, self.label)
-
-    def shown(self, value: float) -> str:
-        """Degrees."""
-        return self._units.angle(value)
 
 
 class TextField(_Frame):

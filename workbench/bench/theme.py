@@ -8,13 +8,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
-from pathlib import Path
 from typing import Literal
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
+
+from workbench.resources import resource_path
 
 Scheme = Literal["light", "dark"]
 Choice = Literal["system", "light", "dark"]
@@ -218,14 +218,8 @@ def dress(app: QApplication) -> None:
 
 def load_fonts() -> None:
     """Load the project's own fonts, so that text measures the same everywhere."""
-    for path in sorted(resource_folder("fonts").glob("*.ttf")):
+    for path in sorted(resource_path("fonts").glob("*.ttf")):
         QFontDatabase.addApplicationFont(str(path))
-
-
-def resource_folder(name: str) -> Path:
-    """A folder of the package's resources; in a checkout they lie beside the package."""
-    packed = Path(str(files("workbench"))) / "_resources" / name
-    return packed if packed.is_dir() else Path(__file__).resolve().parents[2] / "resources" / name
 
 
 def heading_font(points: float = FONT_POINTS + 1.5) -> QFont:
