@@ -98,6 +98,7 @@ def test_areas_and_weights() -> None:
         "12,346 sq ft",
     ]
     assert MM.area(1344) == "124.9 m\u00b2"
+    assert [FT.weight(x) for x in (9.94, 12.34)] == ["9.9 lb", "12 lb"]
     assert FT.weight(1240) == "1,240 lb"
     assert MM.weight(1240) == "562 kg"
     assert FT.weight(-1240) == "-1,240 lb"

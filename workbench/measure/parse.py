@@ -33,8 +33,10 @@ _LENGTH_EXAMPLE = "13' 6 1/2\""
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _MIXED = rf"(?:[0-9]+(?:\s+|-)[0-9]+\s*/\s*[0-9]+|[0-9]+\s*/\s*[0-9]+|{_NUMBER})"
 _SIGNED = re.compile(rf"(?P<sign>[+-]?)\s*(?P<value>{_MIXED})\s*(?P<unit>.*)", re.DOTALL)
+# After a slash the run is a plain number: 1/2 5/12 is nobody's slope.
 _RATIO = re.compile(
-    rf"(?P<sign>[+-]?)\s*(?P<rise>{_MIXED})\s*\"?\s*(?:[/:]|in)\s*(?P<minus>-?)\s*(?P<run>{_MIXED})\s*\"?",
+    rf"(?P<sign>[+-]?)\s*(?P<rise>{_MIXED})\s*\"?\s*"
+    rf"(?:/\s*(?P<under>-?\s*{_NUMBER})|(?::|in)\s*(?P<run>-?\s*{_MIXED}))\s*\"?",
     re.IGNORECASE,
 )
 _DEGREES = {"°", "deg", "deg.", "degs", "degree", "degrees"}
@@ -74,8 +76,9 @@ def parse_slope(text: str, what: str = "Slope") -> float:
     clean = _spell_fractions(asked.cleaned())
     ratio = _RATIO.fullmatch(clean)
     if ratio is not None:
-        rise, run = _mixed(asked, ratio["rise"]), _mixed(asked, ratio["run"])
-        if ratio["sign"] == "-" or ratio["minus"] or rise == 0 or run == 0:
+        below = ratio["under"] or ratio["run"]
+        rise, run = _mixed(asked, ratio["rise"]), _mixed(asked, below.lstrip("- "))
+        if ratio["sign"] == "-" or below.startswith("-") or rise == 0 or run == 0:
             _refuse_slope(asked)
         m = float(rise / run)
     else:
