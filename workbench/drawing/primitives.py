@@ -1,8 +1,8 @@
 """Drawings as plain primitives in real inches, painted alike on screen and on paper.
 
-A primitive says *what* it shows (its role) and *which object* it belongs to (its key); how thick, how dashed and how grey
-that is on a page or on the screen is the painter's business, looked up in ``styles.py``. Text has no size in inches: it
-keeps its printed size at every scale.
+A primitive says *what* it shows (its role) and *which object* it belongs to (its key); how thick, how dashed and how
+grey that is on a page or on the screen is the painter's business, looked up in ``styles.py``. Text has no size in
+inches: it keeps its printed size at every scale.
 """
 
 from __future__ import annotations

@@ -1,0 +1,133 @@
+"""A mark's side view with its cuts and measures. x along the top edge from the lower end, y square up; inches."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from workbench.drawing.primitives import Dimension, Drawing, Line, Polygon, Primitive, Text
+from workbench.drawing.shapes import box, clipped_to_x, direction_deg, middle, sides
+from workbench.framing.model import Cut, Measure, Member
+from workbench.measure import Units
+from workbench.roof.model import Point2
+
+_ON_EDGE = 1e-6
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+"""Key letters of cuts; I and O are left out, being read as digits."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutSide:
+    """A cut with the side of the profile it makes."""
+
+    cut: Cut
+    letter: str
+    start: Point2
+    end: Point2
+
+
+def cut_card(member: Member, units: Units, *, letters: bool = False) -> Drawing:
+    """The whole member: profile, cuts, every measure.
+
+    Args:
+        member: The mark.
+        units: The job's formatter.
+        letters: Name the cuts by a key letter only, for a table beside the drawing.
+    """
+    key = f"member:{member.mark}"
+    items: list[Primitive] = [Polygon(key, "wood", member.profile, hatch="grain")]
+    items += _cut_lines(key, member)
+    items += _dimensions(key, member.measures, member.depth_in, units)
+    items += [_cut_text(key, side, units, letters=letters) for side in cut_sides(member)]
+    return Drawing(tuple(items))
+
+
+def cut_detail(member: Member, units: Units, start_in: float, end_in: float) -> Drawing:
+    """One end of a member, from ``start_in`` to ``end_in`` along its top edge, cuts named by their letters.
+
+    Only measures that lie inside the part are drawn.
+    """
+    key = f"member:{member.mark}"
+    part = clipped_to_x(member.profile, start_in, end_in)
+    items: list[Primitive] = [Polygon(key, "wood", part, hatch="grain")]
+    items += _cut_lines(key, member, start_in, end_in)
+    inside = [m for m in member.measures if all(start_in <= p[0] <= end_in for p in (m.start, m.end))]
+    items += _dimensions(key, inside, member.depth_in, units)
+    for side in cut_sides(member):
+        if all(start_in <= p[0] <= end_in for p in (side.start, side.end)):
+            items.append(_cut_text(key, side, units, letters=True))
+    return Drawing(tuple(items))
+
+
+def cut_sides(member: Member) -> tuple[CutSide, ...]:
+    """Each cut with the side of the profile that fits it best by place and angle."""
+    free = list(_cut_edges(member))
+    found: list[CutSide] = []
+    for i, cut in enumerate(member.cuts):
+        if not free:
+            break
+        best = min(free, key=lambda side: _misfit(cut, side))
+        free.remove(best)
+        found.append(CutSide(cut, LETTERS[i % len(LETTERS)], *best))
+    return tuple(found)
+
+
+def cut_angle_text(cut: Cut, units: Units) -> str:
+    """A cut's setting: angle off square and ``x in 12``, with the bevel where there is one."""
+    angle = math.radians(abs(cut.angle_deg))
+    text = "square" if angle < 1e-6 else f"{units.angle(angle)}, {units.slope(abs(cut.in_12) / 12.0)}"
+    return text if abs(cut.bevel_deg) < 1e-6 else f"{text}, bevel {units.angle(math.radians(abs(cut.bevel_deg)))}"
+
+
+def _cut_edges(member: Member) -> Iterator[tuple[Point2, Point2]]:
+    """Sides of the profile that lie on neither long edge."""
+    for a, b in sides(member.profile):
+        on_bottom = abs(a[1]) < _ON_EDGE and abs(b[1]) < _ON_EDGE
+        on_top = abs(a[1] - member.depth_in) < _ON_EDGE and abs(b[1] - member.depth_in) < _ON_EDGE
+        if not (on_bottom or on_top) and math.dist(a, b) > _ON_EDGE:
+            yield a, b
+
+
+def _misfit(cut: Cut, side: tuple[Point2, Point2]) -> float:
+    """How badly a side fits a cut: inches off its place, plus an inch for every two degrees off its angle."""
+    (x0, _), (x1, _) = side
+    away = max(min(x0, x1) - cut.at_in, cut.at_in - max(x0, x1), 0.0)
+    off_square = abs(90.0 - direction_deg(*side) % 180.0)
+    return away + abs(off_square - abs(cut.angle_deg)) / 2.0
+
+
+def _cut_lines(key: str, member: Member, start: float = -math.inf, end: float = math.inf) -> list[Line]:
+    return [
+        Line(key, "cut_line", a, b)
+        for a, b in _cut_edges(member)
+        if start <= min(a[0], b[0]) and max(a[0], b[0]) <= end
+    ]
+
+
+def _cut_text(key: str, side: CutSide, units: Units, *, letters: bool) -> Text:
+    name = side.letter if letters else f"{side.letter}  {side.cut.name} {cut_angle_text(side.cut, units)}"
+    a, b = side.start, side.end
+    return Text(key, "title" if letters else "note", middle(a, b), name, "label", back=True, shorter=(side.letter,))
+
+
+def _dimensions(key: str, measures: Sequence[Measure], depth: float, units: Units) -> Iterator[Dimension]:
+    """Measures along the top edge above it, the others below, short ones nearest, each on a line of its own."""
+    for above in (True, False):
+        mine = [m for m in measures if (min(m.start[1], m.end[1]) > depth / 2.0) == above]
+        step = 0
+        for measure in sorted(mine, key=lambda m: (m.length_in, m.name)):
+            a, b = sorted((measure.start, measure.end))
+            start, end = (a, b) if above else (b, a)
+            text = f"{measure.name} {units.tape(measure.length_in)}"
+            if abs(a[1] - b[1]) < _ON_EDGE:
+                step += 1
+                yield Dimension(key, start, end, text, 6.0 * step)
+            else:
+                yield Dimension(key, start, end, text, 5.0)
+
+
+def card_length_in(member: Member) -> float:
+    """Length of the profile along the stock, inches."""
+    x0, _, x1, _ = box(member.profile)
+    return x1 - x0

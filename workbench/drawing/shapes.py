@@ -1,0 +1,133 @@
+"""Plane figures that every drawing needs: insides, middles, cuts. Rings are open tuples of corners, either turn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from workbench.roof.model import Point2
+
+Ring = Sequence[Point2]
+_TINY = 1e-9
+
+
+def sides(ring: Ring) -> Iterator[tuple[Point2, Point2]]:
+    """Every side of a ring, from corner i to corner i + 1."""
+    for i, start in enumerate(ring):
+        yield start, ring[(i + 1) % len(ring)]
+
+
+def box(ring: Ring) -> tuple[float, float, float, float]:
+    """Least and greatest x and y: (x0, y0, x1, y1)."""
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def area(ring: Ring) -> float:
+    """Signed area, positive anticlockwise, in the square of the corners' unit."""
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in sides(ring)) / 2.0
+
+
+def middle(start: Point2, end: Point2) -> Point2:
+    """The point half way."""
+    return (start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0
+
+
+def direction_deg(start: Point2, end: Point2) -> float:
+    """Anticlockwise angle of a line from the x axis, degrees."""
+    return math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
+
+
+def centroid(ring: Ring) -> Point2:
+    """Centre of gravity of the inside; the mean corner where there is no inside."""
+    size = area(ring)
+    if abs(size) < _TINY:
+        return sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)
+    x = y = 0.0
+    for a, b in sides(ring):
+        part = a[0] * b[1] - b[0] * a[1]
+        x += (a[0] + b[0]) * part
+        y += (a[1] + b[1]) * part
+    return x / (6.0 * size), y / (6.0 * size)
+
+
+def contains(ring: Ring, point: Point2) -> bool:
+    """Whether the point lies inside (points on the outline may go either way)."""
+    x, y = point
+    inside = False
+    for (x0, y0), (x1, y1) in sides(ring):
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
+            inside = not inside
+    return inside
+
+
+def distance_to_line(point: Point2, start: Point2, end: Point2) -> float:
+    """Distance from a point to the nearest point of a line from start to end."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length_2 = dx * dx + dy * dy
+    part = 0.0 if length_2 < _TINY else ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / length_2
+    part = min(1.0, max(0.0, part))
+    return math.hypot(point[0] - start[0] - part * dx, point[1] - start[1] - part * dy)
+
+
+def distance_to_outline(ring: Ring, point: Point2) -> float:
+    """Distance from a point to the nearest side."""
+    return min(distance_to_line(point, a, b) for a, b in sides(ring))
+
+
+def visual_centre(ring: Ring, steps: int = 16) -> Point2:
+    """A point well inside: far from the outline, and of those the one nearest to the centre of gravity."""
+    x0, y0, x1, y1 = box(ring)
+    heart = centroid(ring)
+    reach = max(x1 - x0, y1 - y0, _TINY)
+    best, best_score = heart, -math.inf
+    candidates = [heart] + [
+        (x0 + (x1 - x0) * (i + 0.5) / steps, y0 + (y1 - y0) * (j + 0.5) / steps)
+        for i in range(steps)
+        for j in range(steps)
+    ]
+    for point in candidates:
+        if contains(ring, point):
+            # Half a step of room is not worth moving far from the heart for.
+            score = distance_to_outline(ring, point) / reach - 0.25 * math.dist(point, heart) / reach
+            if score > best_score + _TINY:
+                best, best_score = point, score
+    return best
+
+
+def spans_at_x(ring: Ring, x: float) -> list[tuple[float, float]]:
+    """The stretches of y that lie inside on the upright line at x, from the bottom up."""
+    return _spans([(b, a) for a, b in ring], x)
+
+
+def spans_at_y(ring: Ring, y: float) -> list[tuple[float, float]]:
+    """The stretches of x that lie inside on the level line at y, from left to right."""
+    return _spans(ring, y)
+
+
+def _spans(ring: Ring, level: float) -> list[tuple[float, float]]:
+    # Corners exactly on the line are counted with the side above it, so that every crossing is met once.
+    hits = sorted(
+        a[0] + (level - a[1]) * (b[0] - a[0]) / (b[1] - a[1])
+        for a, b in sides(ring)
+        if (a[1] > level) != (b[1] > level)
+    )
+    return [(low, high) for low, high in zip(hits[::2], hits[1::2], strict=False) if high - low > 1e-6]
+
+
+def clipped_to_x(ring: Ring, x0: float, x1: float) -> tuple[Point2, ...]:
+    """The part of a ring between two upright lines (convex or nearly so at the lines), empty where there is none."""
+    part = _clipped(list(ring), x0, keep_greater=True)
+    return tuple(_clipped(part, x1, keep_greater=False))
+
+
+def _clipped(ring: list[Point2], x: float, *, keep_greater: bool) -> list[Point2]:
+    kept: list[Point2] = []
+    for a, b in sides(ring):
+        a_in = a[0] >= x if keep_greater else a[0] <= x
+        b_in = b[0] >= x if keep_greater else b[0] <= x
+        if a_in:
+            kept.append(a)
+        if a_in != b_in:
+            kept.append((x, a[1] + (x - a[0]) * (b[1] - a[1]) / (b[0] - a[0])))
+    return kept

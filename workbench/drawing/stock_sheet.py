@@ -1,0 +1,91 @@
+"""One stock sheet with what is cut from it. x along the sheet, y across it, inches."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from workbench.drawing.primitives import Anchor, Drawing, Line, Polygon, Primitive, Text
+from workbench.drawing.shapes import area, box, direction_deg, middle, sides, visual_centre
+from workbench.measure import Units
+from workbench.roof.model import Point2
+from workbench.sheathing.model import StockCut, StockSheet
+
+MERGE_IN = 0.3
+"""Marks closer than this are the two sides of one saw cut; the one nearer to the corner is given."""
+
+TICK_IN = 2.0
+"""Length of a mark at the sheet's edge, inches."""
+
+
+def stock_sheet(sheet: StockSheet, units: Units, *, names: Sequence[str] | None = None) -> Drawing:
+    """A sheet's cuts with all their measures, off-cuts hatched.
+
+    Square pieces carry their size; others the length of each side. Running marks along the sheet's edges say where the
+    cuts meet them, from the lower left corner.
+
+    Args:
+        sheet: The sheet.
+        units: The job's formatter.
+        names: What to write on each cut instead of its piece label.
+    """
+    whole = ((0.0, 0.0), (sheet.length_in, 0.0), (sheet.length_in, sheet.width_in), (0.0, sheet.width_in))
+    items: list[Primitive] = [Polygon(f"stock:{sheet.name}", "off_cut", whole, hatch="diagonal")]
+    texts: list[Primitive] = []
+    for i, cut in enumerate(sheet.cuts):
+        key = f"piece:{cut.plane}/{cut.label}"
+        items.append(Polygon(key, "sheet_whole", cut.polygon))
+        name = names[i] if names is not None else cut.label
+        texts += _piece(key, cut, name, units)
+    items += [Line(f"stock:{sheet.name}", "sheet", start, end) for start, end in sides(whole)]
+    items += _running_marks(sheet, units)
+    return Drawing((*items, *texts))
+
+
+def is_rectangle(ring: Sequence[Point2]) -> bool:
+    """Whether a piece is square at all corners and lies square in its axes."""
+    x0, y0, x1, y1 = box(ring)
+    return abs(abs(area(ring)) - (x1 - x0) * (y1 - y0)) < 1e-3
+
+
+def _piece(key: str, cut: StockCut, name: str, units: Units) -> Iterator[Text]:
+    x0, y0, x1, y1 = box(cut.polygon)
+    at = visual_centre(cut.polygon, 8)
+    if is_rectangle(cut.polygon):
+        size = f"{units.compact(y1 - y0)} × {units.compact(x1 - x0)}"
+        tall = x1 - x0 < y1 - y0
+        text = f"{name}\n{size}"
+        yield Text(key, "title", at, text, "label", 90.0 if tall else 0.0, within=cut.polygon, shorter=(name,))
+        return
+    yield Text(key, "title", at, name, "label", back=True, within=cut.polygon)
+    anticlockwise = area(cut.polygon) > 0.0
+    for start, end in sides(cut.polygon):
+        length = math.dist(start, end)
+        if length > MERGE_IN:
+            a, b = (start, end) if anticlockwise else (end, start)
+            shown = units.compact(length)
+            yield Text(key, "dimension", middle(a, b), shown, "small", direction_deg(a, b), shift=0.6)
+
+
+def _running_marks(sheet: StockSheet, units: Units) -> Iterator[Line | Text]:
+    """Where cuts meet the sheet's four edges, measured from the lower left corner."""
+    points = [point for cut in sheet.cuts for point in cut.polygon]
+    key, long, wide = f"stock:{sheet.name}", sheet.length_in, sheet.width_in
+    for y, out in ((0.0, -TICK_IN), (wide, TICK_IN)):
+        anchor: Anchor = "right" if out < 0.0 else "left"
+        for x in _marks([p[0] for p in points if abs(p[1] - y) < MERGE_IN], long):
+            yield Line(key, "dimension", (x, y), (x, y + out))
+            yield Text(key, "dimension", (x, y + out), units.compact(x), "small", 90.0, anchor)
+    for x, out in ((0.0, -TICK_IN), (long, TICK_IN)):
+        anchor = "right" if out < 0.0 else "left"
+        for y in _marks([p[1] for p in points if abs(p[0] - x) < MERGE_IN], wide):
+            yield Line(key, "dimension", (x, y), (x + out, y))
+            yield Text(key, "dimension", (x + 1.4 * out, y), units.compact(y), "small", anchor=anchor)
+
+
+def _marks(values: list[float], end: float) -> list[float]:
+    kept: list[float] = []
+    for value in sorted(values):
+        if MERGE_IN < value < end - MERGE_IN and (not kept or value - kept[-1] > MERGE_IN):
+            kept.append(value)
+    return kept
