@@ -7,15 +7,25 @@ the rest is still solved. Stages are cached by their inputs, so that moving one 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
-from workbench.findings import Finding
+from workbench.findings import COMMON_PRACTICE, Finding, has_errors, in_order
 from workbench.framing.model import Framing, Member
+from workbench.framing.solve import frame_roof
 from workbench.job.model import Job
 from workbench.measure import Units
+from workbench.quantities.count import count_quantities, plane_bracket
 from workbench.quantities.model import Quantity
+from workbench.roof.build import build_roof
 from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import Section, SolvedWing
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
+
+try:
+    from workbench.sheathing.solve import plan_sheathing
+except ImportError:  # until the sheathing stage lands
+    def plan_sheathing(*args: object, **kwargs: object) -> SheathingPlan:
+        return SheathingPlan()
 
 
 @dataclass(frozen=True)
@@ -61,3 +71,68 @@ class Plan:
     def plane(self, plane_id: str) -> Plane | None:
         """The plane of this id, or None."""
         return next((plane for plane in self.roof.planes if plane.id == plane_id), None)
+
+    @cached_property
+    def has_errors(self) -> bool:
+        """Whether any finding is an error."""
+        return has_errors(self.findings)
+
+
+def solve(job: Job) -> Plan:
+    """Everything that follows from a job: the same job gives the same plan.
+
+    Never raises for a job that could be read.
+    """
+    units = Units(job.units.system, job.units.fraction)
+    built = build_roof(job.wings, units)
+    framing, framing_findings = frame_roof(built.wings, units)
+    sheathing = plan_sheathing(
+        built.roof, framing, job.sheathing, job.plane_choices, fastening=job.fastening, units=units
+    )
+    quantities = count_quantities(job, built.roof, framing, sheathing, units)
+    findings = (
+        *_empty(job),
+        *built.findings,
+        *_choice_findings(job, built.roof),
+        *_bracket_findings(job, built.roof, units),
+        *framing_findings,
+        *sheathing.findings,
+    )
+    return Plan(job, units, built.solved, built.roof, framing, sheathing, quantities, in_order(findings))
+
+
+def _empty(job: Job) -> tuple[Finding, ...]:
+    if job.wings:
+        return ()
+    return (Finding("no-roof", "note", "", "Nothing is drawn yet; draw a building outline to begin.", COMMON_PRACTICE),)
+
+
+def _choice_findings(job: Job, roof: Roof) -> tuple[Finding, ...]:
+    known = {plane.id for plane in roof.planes}
+    return tuple(
+        Finding(
+            "choice-without-plane",
+            "warning",
+            choice.plane,
+            f'The sheet choices for "{choice.plane}" have no such plane now; they wait in the job unused.',
+            COMMON_PRACTICE,
+        )
+        for choice in job.plane_choices
+        if choice.plane not in known
+    )
+
+
+def _bracket_findings(job: Job, roof: Roof, units: Units) -> tuple[Finding, ...]:
+    """Which planes fall in a dearer price bracket than the first; judged on the slope to be framed."""
+    lowest = job.brackets[0].from_in_12 if job.brackets else 0.0
+    findings: list[Finding] = []
+    for plane in roof.planes:
+        bracket = plane_bracket(job.brackets, plane.tangent)
+        if bracket is None or bracket.from_in_12 <= lowest:
+            continue
+        text = (
+            f"{plane.name}: framed at {units.slope(plane.tangent)}, in the price bracket from "
+            f"{bracket.from_in_12:g} in 12 on. The Slope stage shows what would bring it under."
+        )
+        findings.append(Finding("over-price-bracket", "note", plane.id, text, COMMON_PRACTICE))
+    return tuple(findings)

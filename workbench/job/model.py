@@ -77,8 +77,9 @@ class Rafter(_Value, frozen=True, kw_only=True):
         depth_in: Depth square to the edge (7 1/4 in for a nominal 2x8).
         thickness_in: Thickness.
         spacing_in: Layout spacing, on centre.
-        start: End of the plane, seen from outside below, that the layout is measured from.
-        tail: Cut at the tail.
+        start: End of the wing's first eave, seen from outside below, that the layout is measured from; rafters on the
+            other side of a ridge stand opposite.
+        tail: Cut at the tail: ``plumb``, ``square`` to the rafter, or a ``level`` return under a plumb face.
     """
 
     depth_in: PositiveLength = 7.25

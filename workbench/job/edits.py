@@ -1,0 +1,245 @@
+"""Edits: pure functions from a job to a new one.
+
+Each takes the job and what to change, checks the result as strictly as the reader does, and raises ``EditError`` with one
+sentence when it can't be; the job given stays as it was.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import Any, TypeVar
+
+import msgspec
+from msgspec.structs import replace
+
+from workbench.errors import EditError, JobError
+from workbench.job.model import (
+    Corner,
+    Edge,
+    Job,
+    Landing,
+    OutlineKind,
+    PlaneChoice,
+    Wing,
+)
+from workbench.job.validate import check_job, signed_area
+
+_Value = TypeVar("_Value", bound=msgspec.Struct)
+_READER = msgspec.json.Decoder(Job)
+
+
+def add_wing(
+    job: Job,
+    outline: Sequence[Corner],
+    kinds: Sequence[OutlineKind],
+    name: str | None = None,
+    **fields: Any,
+) -> tuple[Job, str]:
+    """Add a wing; its corners may run either way round.
+
+    Args:
+        job: The job.
+        outline: Corners of the building line, inches.
+        kinds: Kind of each edge, edge i from corner i to corner i + 1.
+        name: What to call it; one is made up when it is None.
+        **fields: Other fields of the wing.
+
+    Returns:
+        The new job and the new wing's id.
+
+    Raises:
+        EditError: The outline or a field can't be used.
+    """
+    if len(kinds) != len(outline):
+        msg = f"The outline has {len(outline)} corners but {len(kinds)} edge kinds; give one for each."
+        raise EditError(msg)
+    corners = [(float(x), float(y)) for x, y in outline]
+    edge_kinds = list(kinds)
+    if len(corners) >= 3 and signed_area(corners) < 0.0:
+        corners.reverse()
+        edge_kinds = edge_kinds[-2::-1] + edge_kinds[-1:]
+    wing_id = _fresh("wing", [wing.id for wing in job.wings])
+    title = name or ("main" if not job.wings else wing_id.replace("-", " "))
+    edges = tuple(Edge(id=f"e{i}", kind=kind) for i, kind in enumerate(edge_kinds, start=1))
+    try:
+        wing = Wing(id=wing_id, name=title, outline=tuple(corners), edges=edges, **fields)
+    except TypeError as error:
+        raise EditError(f"{error}.") from None
+    return _checked(replace(job, wings=(*job.wings, wing))), wing_id
+
+
+def remove_wing(job: Job, wing_id: str) -> Job:
+    """Take a wing away, and the choices made for its planes.
+
+    Raises:
+        EditError: There is no such wing.
+    """
+    _wing(job, wing_id)
+    wings = tuple(wing for wing in job.wings if wing.id != wing_id)
+    choices = tuple(choice for choice in job.plane_choices if not choice.plane.startswith(f"{wing_id}/"))
+    return _checked(replace(job, wings=wings, plane_choices=choices))
+
+
+def set_wing(job: Job, wing_id: str, **fields: Any) -> Job:
+    """Change fields of a wing.
+
+    Raises:
+        EditError: A value can't be used.
+    """
+    return _change_wing(job, wing_id, lambda wing: _replaced(wing, fields))
+
+
+def set_edge(job: Job, wing_id: str, edge_id: str, **fields: Any) -> Job:
+    """Change fields of one drawn edge.
+
+    Raises:
+        EditError: A value can't be used, or no eave would be left.
+    """
+    index = _edge_index(_wing(job, wing_id), edge_id)
+
+    def change(wing: Wing) -> Wing:
+        edges = list(wing.edges)
+        edges[index] = _replaced(edges[index], fields)
+        return replace(wing, edges=tuple(edges))
+
+    return _change_wing(job, wing_id, change)
+
+
+def set_heel(job: Job, wing_id: str, **fields: Any) -> Job:
+    """Change how a wing's rafters sit on the low plate. Raises EditError."""
+    return _change_wing(job, wing_id, lambda wing: replace(wing, heel=_replaced(wing.heel, fields)))
+
+
+def set_rafter(job: Job, wing_id: str, **fields: Any) -> Job:
+    """Change a wing's rafter stock or layout. Raises EditError."""
+    return _change_wing(job, wing_id, lambda wing: replace(wing, rafter=_replaced(wing.rafter, fields)))
+
+
+def set_ridge(job: Job, wing_id: str, **fields: Any) -> Job:
+    """Change a wing's ridge board. Raises EditError."""
+    return _change_wing(job, wing_id, lambda wing: replace(wing, ridge=_replaced(wing.ridge, fields)))
+
+
+def set_landing(job: Job, wing_id: str, **fields: Any) -> Job:
+    """Change where a wing's rafters must land, beginning one where there is none. Raises EditError."""
+    return _change_wing(job, wing_id, lambda wing: replace(wing, landing=_replaced(wing.landing or Landing(), fields)))
+
+
+def clear_landing(job: Job, wing_id: str) -> Job:
+    """Give the slope itself instead of a landing. Raises EditError."""
+    return _change_wing(job, wing_id, lambda wing: replace(wing, landing=None))
+
+
+def move_corner(job: Job, wing_id: str, index: int, to: Corner) -> Job:
+    """Move one corner of a wing's outline. Raises EditError."""
+
+    def change(wing: Wing) -> Wing:
+        corners = list(wing.outline)
+        corners[index] = (float(to[0]), float(to[1]))
+        return replace(wing, outline=tuple(corners))
+
+    return _change_wing(job, wing_id, change)
+
+
+def move_edge(job: Job, wing_id: str, edge_id: str, distance_in: float) -> Job:
+    """Move an edge parallel to itself, outwards when positive, its corners sliding along the neighbouring edges.
+
+    Raises:
+        EditError: The outline would cross itself or an edge would vanish.
+    """
+    index = _edge_index(_wing(job, wing_id), edge_id)
+    return _change_wing(job, wing_id, lambda wing: replace(wing, outline=moved_edge(wing.outline, index, distance_in)))
+
+
+def moved_edge(outline: Sequence[Corner], index: int, distance_in: float) -> tuple[Corner, ...]:
+    """The outline with edge ``index`` moved outwards by a distance, neighbours keeping their directions."""
+    count = len(outline)
+    a, b = outline[index], outline[(index + 1) % count]
+    length = math.dist(a, b)
+    direction = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    outward = (direction[1], -direction[0])
+    moved = list(outline)
+    moved[index] = _slide(a, outline[index - 1], outward, distance_in)
+    moved[(index + 1) % count] = _slide(b, outline[(index + 2) % count], outward, distance_in)
+    return tuple(moved)
+
+
+def set_sheathing(job: Job, **fields: Any) -> Job:
+    """Change the sheets or the rules they are laid by. Raises EditError."""
+    return _checked(replace(job, sheathing=_replaced(job.sheathing, fields)))
+
+
+def choose_for_plane(job: Job, plane_id: str, **fields: Any) -> Job:
+    """Change what differs on one plane; a choice with nothing left in it goes. Raises EditError."""
+    found = next((choice for choice in job.plane_choices if choice.plane == plane_id), PlaneChoice(plane=plane_id))
+    changed = _replaced(found, fields)
+    others = tuple(choice for choice in job.plane_choices if choice.plane != plane_id)
+    kept = () if changed == PlaneChoice(plane=plane_id) else (changed,)
+    return _checked(replace(job, plane_choices=(*others, *kept)))
+
+
+def set_job(job: Job, **fields: Any) -> Job:
+    """Change fields of the job itself: name, note, date, revision, units, brackets, fastening. Raises EditError."""
+    return _checked(_replaced(job, fields))
+
+
+def _change_wing(job: Job, wing_id: str, change: Callable[[Wing], Wing]) -> Job:
+    wing = _wing(job, wing_id)
+    changed = change(wing)
+    return _checked(replace(job, wings=tuple(changed if w.id == wing_id else w for w in job.wings)))
+
+
+def _wing(job: Job, wing_id: str) -> Wing:
+    try:
+        return job.wing(wing_id)
+    except KeyError:
+        msg = f'There is no wing "{wing_id}" in this job.'
+        raise EditError(msg) from None
+
+
+def _edge_index(wing: Wing, edge_id: str) -> int:
+    for index, edge in enumerate(wing.edges):
+        if edge.id == edge_id:
+            return index
+    msg = f'Wing "{wing.id}" has no edge "{edge_id}".'
+    raise EditError(msg)
+
+
+def _replaced(value: _Value, fields: dict[str, Any]) -> _Value:
+    try:
+        return replace(value, **fields)
+    except TypeError as error:
+        raise EditError(f"{error}.") from None
+
+
+def _checked(job: Job) -> Job:
+    """The job after the reader's own checks, so that no edit can make what a file may not hold."""
+    try:
+        job = _READER.decode(msgspec.json.encode(job))  # NaN becomes null on the way and is refused
+        check_job(job)
+    except msgspec.ValidationError as error:
+        text = str(error).replace("`", "").replace("$.", "")
+        raise EditError(f"{text[0].upper()}{text[1:]}.") from None
+    except JobError as error:
+        text = str(error)
+        raise EditError(text[0].upper() + text[1:]) from None
+    return job
+
+
+def _fresh(stem: str, taken: Sequence[str]) -> str:
+    number = len(taken) + 1
+    while f"{stem}-{number}" in taken:
+        number += 1
+    return f"{stem}-{number}"
+
+
+def _slide(corner: Corner, neighbour: Corner, outward: Corner, distance_in: float) -> Corner:
+    """The corner moved along the line to its neighbour until it is ``distance_in`` further out."""
+    dx, dy = corner[0] - neighbour[0], corner[1] - neighbour[1]
+    length = math.hypot(dx, dy)
+    rate = (dx * outward[0] + dy * outward[1]) / length if length else 0.0
+    if abs(rate) < 1e-6:  # the neighbour runs along the edge: move square to the edge instead
+        return corner[0] + outward[0] * distance_in, corner[1] + outward[1] * distance_in
+    step = distance_in / rate
+    return corner[0] + dx / length * step, corner[1] + dy / length * step

@@ -1,0 +1,143 @@
+"""What no single field can say: outlines, matching counts, unique ids, references."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from workbench.errors import JobError
+from workbench.job.model import MAX_LENGTH_IN, Corner, Job, Wing
+
+_EPS_IN = 1.0 / 64.0  # two drawn points closer than the drawing lattice are one point
+
+
+def check_job(job: Job) -> None:
+    """Check a whole job.
+
+    Raises:
+        JobError: One sentence with the place and the mend.
+    """
+    _unique("wings", [wing.id for wing in job.wings])
+    for wing in job.wings:
+        check_wing(wing)
+    if job.sheathing.least_in > job.sheathing.panel_width_in / 2.0:
+        msg = (
+            f"sheathing.least_in is {job.sheathing.least_in:g} in, more than half the panel width "
+            f"({job.sheathing.panel_width_in:g} in), so a leftover could not be split; give half of it or less."
+        )
+        raise JobError(msg)
+    starts = [bracket.from_in_12 for bracket in job.brackets]
+    if any(b <= a for a, b in zip(starts, starts[1:], strict=False)):
+        msg = "brackets: each price bracket has to start at a steeper slope than the one before; put them in order."
+        raise JobError(msg)
+    _unique("plane_choices", [choice.plane for choice in job.plane_choices])
+
+
+def check_wing(wing: Wing) -> None:
+    """Check one wing.
+
+    Raises:
+        JobError: One sentence with the place and the mend.
+    """
+    place = f'wing "{wing.id}"'
+    if len(wing.edges) != len(wing.outline):
+        msg = f"{place} has {len(wing.outline)} corners but {len(wing.edges)} edges; give one edge for each corner."
+        raise JobError(msg)
+    _unique(f"{place}, edges", [edge.id for edge in wing.edges])
+    check_outline(wing.outline, place)
+    if not any(edge.kind == "eave" for edge in wing.edges):
+        msg = f"{place} has no eave, so no plane rises from it; make at least one edge an eave."
+        raise JobError(msg)
+
+
+def check_outline(outline: Sequence[Corner], place: str) -> None:
+    """Check that corners form one simple anticlockwise polygon.
+
+    Args:
+        outline: Corners, inches.
+        place: What to call the outline in the sentence.
+
+    Raises:
+        JobError: One sentence with the place and the mend.
+    """
+    for number, corner in enumerate(outline, start=1):
+        if not all(math.isfinite(value) and abs(value) <= MAX_LENGTH_IN for value in corner):
+            msg = f"{place}, corner {number} lies at {corner}; give two ordinary lengths."
+            raise JobError(msg)
+    if len(outline) < 3:
+        msg = f"{place} has {len(outline)} corners; an outline needs at least three."
+        raise JobError(msg)
+    count = len(outline)
+    for i in range(count):
+        if math.dist(outline[i], outline[(i + 1) % count]) < _EPS_IN:
+            msg = f"{place}: corners {i + 1} and {(i + 1) % count + 1} lie on one spot; remove one of them."
+            raise JobError(msg)
+    crossing = _first_crossing(outline)
+    if crossing is not None:
+        i, j = crossing
+        msg = (
+            f"{place}: the outline crosses itself, edge {i + 1} meets edge {j + 1}; "
+            "move a corner so that edges meet only at their ends."
+        )
+        raise JobError(msg)
+    if signed_area(outline) <= 0.0:
+        msg = f"{place}: the corners run clockwise; list them anticlockwise as seen from above."
+        raise JobError(msg)
+
+
+def signed_area(outline: Sequence[Corner]) -> float:
+    """Area of the polygon, square inches; negative when its corners run clockwise."""
+    return (
+        sum(
+            a[0] * b[1] - b[0] * a[1]
+            for a, b in zip(outline, [*outline[1:], outline[0]], strict=True)
+        )
+        / 2.0
+    )
+
+
+def _first_crossing(outline: Sequence[Corner]) -> tuple[int, int] | None:
+    count = len(outline)
+    sides = [(outline[i], outline[(i + 1) % count]) for i in range(count)]
+    for i in range(count):
+        for j in range(i + 1, count):
+            if j == i + 1 or (i == 0 and j == count - 1):
+                if _folds_back(sides[i], sides[j], shared_end=j == i + 1):
+                    return i, j
+            elif _touch(*sides[i], *sides[j]):
+                return i, j
+    return None
+
+
+def _folds_back(first: tuple[Corner, Corner], second: tuple[Corner, Corner], *, shared_end: bool) -> bool:
+    a, b, c = (first[0], first[1], second[1]) if shared_end else (second[0], second[1], first[1])
+    along = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+    return abs(_turn(a, b, c)) <= _EPS_IN * math.dist(a, b) and along < 0.0
+
+
+def _turn(a: Corner, b: Corner, c: Corner) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _touch(p: Corner, q: Corner, r: Corner, s: Corner) -> bool:
+    d1, d2, d3, d4 = _turn(r, s, p), _turn(r, s, q), _turn(p, q, r), _turn(p, q, s)
+    if d1 * d2 < 0.0 and d3 * d4 < 0.0:
+        return True
+    return any(
+        d == 0.0 and _within(point, ends)
+        for d, point, ends in ((d1, p, (r, s)), (d2, q, (r, s)), (d3, r, (p, q)), (d4, s, (p, q)))
+    )
+
+
+def _within(point: Corner, ends: tuple[Corner, Corner]) -> bool:
+    (ax, ay), (bx, by) = ends
+    return min(ax, bx) <= point[0] <= max(ax, bx) and min(ay, by) <= point[1] <= max(ay, by)
+
+
+def _unique(place: str, ids: Iterable[str]) -> None:
+    seen: set[str] = set()
+    for name in ids:
+        if name in seen:
+            msg = f'{place}: the id "{name}" stands twice; give each its own.'
+            raise JobError(msg)
+        seen.add(name)

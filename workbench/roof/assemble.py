@@ -1,0 +1,153 @@
+"""Faces of the wavefront to named planes with edges by kind."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from workbench.job.model import Wing
+from workbench.roof.eaves import EaveLine
+from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
+from workbench.roof.wavefront import Face, FaceSide, Raised
+
+_LEVEL_IN = 1e-6  # a side whose ends differ by less than this in height is level
+
+
+def assemble_planes(wing: Wing, line: EaveLine, raised: Raised, tangents: Mapping[int, float]) -> tuple[Plane, ...]:
+    """The planes of one wing, in the order of its drawn edges.
+
+    Args:
+        wing: The wing.
+        line: Its eave line; the wavefront's edge numbers count its sides.
+        raised: What the wavefront made of it.
+        tangents: Slope by drawn edge index, for eaves.
+
+    Returns:
+        One plane a roof face; ids are ``wing/edge``, with ``-2``, ``-3`` where one eave has several faces.
+    """
+    faces = raised.roof_faces
+    drawn = [_drawn(line, face.edge) for face in faces]
+    counts: dict[int, int] = {}
+    ids: list[str] = []
+    for index in drawn:
+        counts[index] = counts.get(index, 0) + 1
+        suffix = f"-{counts[index]}" if counts[index] > 1 else ""
+        ids.append(f"{wing.id}/{wing.edges[index].id}{suffix}")
+    position = {id(face): i for i, face in enumerate(faces)}
+    by_face = {k: ids[position[id(face)]] for k, face in enumerate(raised.faces) if id(face) in position}
+    names = _names(wing, [_outward(line, face.edge) for face in faces])
+    return tuple(
+        _plane(wing, line, face, ids[i], names[i], tangents[drawn[i]], raised, by_face)
+        for i, face in enumerate(faces)
+    )
+
+
+def _plane(
+    wing: Wing,
+    line: EaveLine,
+    face: Face,
+    plane_id: str,
+    name: str,
+    tangent: float,
+    raised: Raised,
+    by_face: Mapping[int, str],
+) -> Plane:
+    out = _outward(line, face.edge)
+    uphill = (-out[0], -out[1])
+    across = (uphill[1], -uphill[0])
+    corners = face.corners
+    lowest = min(corners, key=lambda corner: corner[2])
+    left = min(corner[0] * across[0] + corner[1] * across[1] for corner in corners)
+    shift = left - (lowest[0] * across[0] + lowest[1] * across[1])
+    origin = (lowest[0] + shift * across[0], lowest[1] + shift * across[1], lowest[2])
+    edges = tuple(
+        PlaneEdge(
+            _kind(wing, line, face, side, raised),
+            side.start,
+            side.end,
+            None if side.neighbour is None or side.face is None else by_face.get(side.face),
+            _drawn_id(wing, line, side),
+        )
+        for side in face.sides
+    )
+    drawn = wing.edges[_drawn(line, face.edge)].id
+    return Plane(plane_id, name, wing.id, drawn, tangent, origin, across, uphill, corners, edges)
+
+
+def _kind(wing: Wing, line: EaveLine, face: Face, side: FaceSide, raised: Raised) -> EdgeKind:
+    if side.outline is not None:
+        index = line.edges[side.outline]
+        return "rake" if index is None else wing.edges[index].kind
+    if side.neighbour is None or side.face is None:
+        return "step"
+    return inner_kind(
+        (side.start, side.end),
+        _uphill(line, face.edge),
+        _uphill(line, raised.faces[side.face].edge),
+    )
+
+
+def inner_kind(side: tuple[Point3, Point3], uphill: Point2, other_uphill: Point2) -> EdgeKind:
+    """What an edge between two planes is.
+
+    Args:
+        side: The edge, in the direction that keeps the first plane to its left.
+        uphill: Unit plan vector up the first plane.
+        other_uphill: The same of the second plane.
+
+    Returns:
+        ``ridge`` (level, both rise to it), ``valley`` (both fall to it), ``hip`` (sloped, both rise to it) or
+        ``pitch_break`` (one rises to it, the other from it).
+    """
+    (x0, y0, z0), (x1, y1, z1) = side
+    left = (-(y1 - y0), x1 - x0)
+    rises = -(uphill[0] * left[0] + uphill[1] * left[1])
+    other_rises = other_uphill[0] * left[0] + other_uphill[1] * left[1]
+    if rises > 0.0 and other_rises > 0.0:
+        return "ridge" if abs(z1 - z0) <= _LEVEL_IN else "hip"
+    if rises <= 0.0 and other_rises <= 0.0:
+        return "valley"
+    return "pitch_break"
+
+
+def _drawn(line: EaveLine, side: int) -> int:
+    index = line.edges[side]
+    if index is None:  # a short return between two overhangs never bears a plane
+        msg = "a return of the eave line can't bear a plane"
+        raise ValueError(msg)
+    return index
+
+
+def _drawn_id(wing: Wing, line: EaveLine, side: FaceSide) -> str | None:
+    index = None if side.outline is None else line.edges[side.outline]
+    return None if index is None else wing.edges[index].id
+
+
+def _outward(line: EaveLine, side: int) -> Point2:
+    a, b = line.corners[side], line.corners[(side + 1) % len(line.corners)]
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    length = (dx * dx + dy * dy) ** 0.5
+    return dy / length, -dx / length
+
+
+def _uphill(line: EaveLine, side: int) -> Point2:
+    out = _outward(line, side)
+    return -out[0], -out[1]
+
+
+def _names(wing: Wing, outwards: list[Point2]) -> list[str]:
+    """Where each plane is, in words: ``front main``; a single plane takes the wing's own name."""
+    if len(outwards) == 1:
+        return [wing.name]
+    words = [_side_word(out) for out in outwards]
+    names: list[str] = []
+    for i, word in enumerate(words):
+        number = words[: i + 1].count(word)
+        alone = words.count(word) == 1
+        names.append(f"{word} {wing.name}" if alone else f"{word} {wing.name} {number}")
+    return names
+
+
+def _side_word(out: Point2) -> str:
+    if abs(out[1]) >= abs(out[0]):
+        return "front" if out[1] < 0.0 else "back"
+    return "left" if out[0] < 0.0 else "right"
