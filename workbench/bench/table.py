@@ -1,0 +1,194 @@
+"""Tables that are as tall as their rows: the panel around them scrolls, never a table inside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QFont, QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+
+_Index = QModelIndex | QPersistentModelIndex
+_NOWHERE = QModelIndex()
+
+
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """One row: what it shows, and the key of what it is about (empty for a heading)."""
+
+    texts: tuple[str, ...]
+    key: str = ""
+    heading: bool = False
+
+
+class RowsModel(QAbstractTableModel):
+    """Rows of plain text; other rows of the same count replace the old ones in place."""
+
+    def __init__(self, headings: Sequence[str], numeric: Sequence[int] = (), parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._headings = tuple(headings)
+        self._numeric = frozenset(numeric)
+        self._rows: tuple[Cells, ...] = ()
+
+    @property
+    def rows(self) -> tuple[Cells, ...]:
+        """The rows on show."""
+        return self._rows
+
+    def set_rows(self, rows: Sequence[Cells]) -> bool:
+        """Show other rows; tells whether anything changed."""
+        rows = tuple(rows)
+        if rows == self._rows:
+            return False
+        if len(rows) == len(self._rows):
+            self._rows = rows
+            self.dataChanged.emit(self.index(0, 0), self.index(len(rows) - 1, len(self._headings) - 1))
+            return True
+        self.beginResetModel()
+        self._rows = rows
+        self.endResetModel()
+        return True
+
+    def rowCount(self, parent: _Index = _NOWHERE) -> int:
+        """How many rows."""
+        return 0 if parent.isValid() else len(self._rows)
+
+    def columnCount(self, parent: _Index = _NOWHERE) -> int:
+        """How many columns."""
+        return 0 if parent.isValid() else len(self._headings)
+
+    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Text, alignment and weight of a cell."""
+        cells = self._rows[index.row()]
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole):
+            return cells.texts[index.column()] if index.column() < len(cells.texts) else ""
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            side = Qt.AlignmentFlag.AlignRight if index.column() in self._numeric else Qt.AlignmentFlag.AlignLeft
+            return side | Qt.AlignmentFlag.AlignVCenter
+        if role == Qt.ItemDataRole.FontRole and cells.heading:
+            font = QFont(QGuiApplication.font())
+            font.setBold(True)
+            return font
+        return None
+
+    def flags(self, index: _Index) -> Qt.ItemFlag:
+        """Headings can't be selected."""
+        usual = super().flags(index)
+        if index.isValid() and self._rows[index.row()].heading:
+            return Qt.ItemFlag.ItemIsEnabled
+        return usual
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """The columns' headings."""
+        if orientation != Qt.Orientation.Horizontal:
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self._headings[section]
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            side = Qt.AlignmentFlag.AlignRight if section in self._numeric else Qt.AlignmentFlag.AlignLeft
+            return side | Qt.AlignmentFlag.AlignVCenter
+        return None
+
+
+class Table(QTableView):
+    """A table of rows, as tall as it needs.
+
+    Signals:
+        chosen: ``(key)`` the user moved to this row.
+    """
+
+    chosen = Signal(str)
+
+    def __init__(
+        self,
+        name: str,
+        headings: Sequence[str],
+        *,
+        numeric: Sequence[int] = (),
+        stretch: int = 0,
+        wrap: bool = False,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self._wrap = wrap
+        self._rows = RowsModel(headings, numeric, self)
+        self.setModel(self._rows)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setTabKeyNavigation(False)
+        self.setShowGrid(False)
+        self.setWordWrap(wrap)
+        self.setTextElideMode(Qt.TextElideMode.ElideRight)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setSectionResizeMode(stretch, QHeaderView.ResizeMode.Stretch)
+        self.selectionModel().currentRowChanged.connect(self._moved)
+        self._fit()
+
+    @property
+    def rows(self) -> tuple[Cells, ...]:
+        """The rows on show."""
+        return self._rows.rows
+
+    def set_rows(self, rows: Sequence[Cells]) -> None:
+        """Show other rows; the row of the same key stays selected."""
+        key = self.key
+        if not self._rows.set_rows(rows):
+            return
+        self._fit()
+        self.select_key(key)
+
+    @property
+    def key(self) -> str:
+        """Key of the current row, or an empty string."""
+        row = self.currentIndex().row()
+        return self.rows[row].key if 0 <= row < len(self.rows) else ""
+
+    def select_key(self, key: str) -> None:
+        """Mark the row of a key without telling it; none for a key that is not there."""
+        row = next((number for number, cells in enumerate(self.rows) if key and cells.key == key), -1)
+        self.selectionModel().blockSignals(True)
+        if row < 0:
+            self.setCurrentIndex(_NOWHERE)
+            self.clearSelection()
+        else:
+            self.selectRow(row)
+        self.selectionModel().blockSignals(False)
+        self.viewport().update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Copy puts the whole table on the clipboard, tabs between the columns."""
+        if event.matches(QKeySequence.StandardKey.Copy):
+            lines = ["\t".join(cells.texts) for cells in self.rows]
+            QGuiApplication.clipboard().setText("\n".join(lines))
+            event.accept()
+            return
+        super().keyPressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave the wheel to the panel."""
+        event.ignore()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Wrapped rows get another height with another width."""
+        super().resizeEvent(event)
+        if self._wrap and event.size().width() != event.oldSize().width():
+            self._fit()
+
+    def _moved(self, now: QModelIndex) -> None:
+        if now.isValid() and self.rows[now.row()].key:
+            self.chosen.emit(self.rows[now.row()].key)
+
+    def _fit(self) -> None:
+        if self._wrap:
+            self.resizeRowsToContents()
+        rows = sum(self.rowHeight(row) for row in range(len(self.rows)))
+        self.setFixedHeight(rows + self.horizontalHeader().sizeHint().height() + 2 * self.frameWidth())
