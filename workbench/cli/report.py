@@ -1,0 +1,167 @@
+"""A solved job as one JSON object, and as text for the terminal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from workbench.findings import SCREENING, Finding
+from workbench.measure import Units
+from workbench.plan import Plan
+from workbench.quantities.model import Quantity
+from workbench.roof.model import Plane
+
+Json = dict[str, object]
+
+
+def plan_json(plan: Plan) -> Json:
+    """What ``solve --json`` prints: inches, degrees, square feet, unrounded."""
+    sheathing, totals, counts = plan.sheathing, plan.sheathing.seam_totals, plan.sheathing.nail_counts
+    return {
+        "job": plan.job.name,
+        "planes": [_plane_json(plan, plane) for plane in plan.roof.planes],
+        "members": [
+            {
+                "mark": member.mark,
+                "kind": member.kind,
+                "count": member.count,
+                "length_in": member.length_in,
+                "stock_in": member.stock_in,
+                "section": member.section,
+                "cuts": [
+                    {
+                        "name": cut.name,
+                        "angle_deg": cut.angle_deg,
+                        "bevel_deg": cut.bevel_deg,
+                        "in_12": cut.in_12,
+                        "at_in": cut.at_in,
+                    }
+                    for cut in member.cuts
+                ],
+            }
+            for member in plan.framing.members
+        ],
+        "sheets": {"count": sheathing.count, "at_least": sheathing.at_least, "proven": sheathing.proven},
+        "seams_in": {
+            "upslope": totals.upslope,
+            "level": totals.level,
+            "ridge": totals.ridge,
+            "hip": totals.hip,
+            "valley": totals.valley,
+            "wall": totals.wall,
+        },
+        "nails": {"count": sum(counts.values()), "by_line": dict(counts)},
+        "findings": findings_json(plan.findings),
+    }
+
+
+def findings_json(findings: Iterable[Finding]) -> list[Json]:
+    """Findings with their stable codes."""
+    return [
+        {"code": f.code, "severity": f.severity, "object": f.object, "text": f.text, "source": f.source}
+        for f in findings
+    ]
+
+
+def quantities_json(quantities: Iterable[Quantity]) -> list[Json]:
+    """The order list with the trace of each line."""
+    return [
+        {
+            "code": q.code,
+            "group": q.group,
+            "name": q.name,
+            "amount": q.amount,
+            "unit": q.unit,
+            "formula": q.trace.formula,
+            "values": q.trace.values,
+            "source": q.trace.source,
+        }
+        for q in quantities
+    ]
+
+
+def summary_text(plan: Plan) -> str:
+    """The roof, its members, sheets and findings for the terminal."""
+    blocks = [f"{plan.job.name}", *([plan.job.note] if plan.job.note else []), "", "Planes"]
+    blocks += [f"  {_plane_text(plan.units, plane)}" for plane in plan.roof.planes]
+    blocks += ["", "Members"]
+    blocks += [
+        f"  {m.mark}: {m.count} of {m.section}, {plan.units.length(m.length_in)} along the top edge, "
+        f"from {plan.units.length(m.stock_in)} stock"
+        for m in plan.framing.members
+    ]
+    blocks += ["", f"Sheets: {sheets_text(plan)}"]
+    return "\n".join([*blocks, "", findings_text(plan.findings)])
+
+
+def sheets_text(plan: Plan) -> str:
+    """How many sheets, and how sure that is the fewest."""
+    sheathing = plan.sheathing
+    proof = "fewest proven" if sheathing.proven else f"at least {sheathing.at_least} whatever the layout"
+    return f"{sheathing.count} ({proof})"
+
+
+def layout_text(plan: Plan) -> str:
+    """Rows, snap lines and pieces of every plane for the terminal."""
+    lines: list[str] = []
+    for sheets in plan.sheathing.planes:
+        plane = plan.plane(sheets.plane)
+        lines.append(f"Sheets on {plane.name if plane else sheets.plane}")
+        for row in reversed(sheets.rows):
+            mine = [piece for piece in sheets.pieces if piece.row == row.number]
+            sizes = " | ".join(f"{p.label} {plan.units.compact(p.cut_length_in)}" for p in mine)
+            lines.append(
+                f"  row {row.number}: {plan.units.length(row.width_in)} wide, "
+                f"snap at {plan.units.tape(row.snap_in)}: {sizes}"
+            )
+    return "\n".join(lines)
+
+
+def findings_text(findings: Iterable[Finding]) -> str:
+    """Findings one a line, errors first, with the caution."""
+    lines = [f"{finding.severity}: {finding.text} [{finding.source}]" for finding in findings]
+    return "\n".join([*(lines or ["No findings."]), SCREENING])
+
+
+def quantities_text(quantities: Iterable[Quantity]) -> str:
+    """The order list for the terminal."""
+    return "\n".join(f"{amount_text(q):>12} {q.unit:<8} {q.name}  ({q.trace.values})" for q in quantities)
+
+
+def amount_text(quantity: Quantity) -> str:
+    """A whole number where it is one, else one or two decimals."""
+    if quantity.unit in ("pieces", "sheets", "nails"):
+        return f"{quantity.amount:.0f}"
+    return f"{quantity.amount:.2f}" if quantity.unit in ("squares", "money") else f"{quantity.amount:.1f}"
+
+
+def _plane_text(units: Units, plane: Plane) -> str:
+    return (
+        f"{plane.name}: {units.slope(plane.tangent)} ({units.angle(plane.angle)}), {units.area(plane.area_sqft)}, "
+        f"plane length {units.length(plane.plane_length_in)}"
+    )
+
+
+def _plane_json(plan: Plan, plane: Plane) -> Json:
+    sheets = plan.sheets_of(plane.id)
+    return {
+        "id": plane.id,
+        "name": plane.name,
+        "slope_in_12": plane.in_12,
+        "angle_deg": _degrees(plane),
+        "area_sqft": plane.area_sqft,
+        "plane_length_in": plane.plane_length_in,
+        "polygon_in": [list(point) for point in plane.polygon],
+        "edges": [{"kind": edge.kind, "length_in": edge.length_in} for edge in plane.edges],
+        "rows": [{"width_in": row.width_in, "snap_in": row.snap_in} for row in sheets.rows] if sheets else [],
+        "pieces": [
+            {"label": piece.label, "polygon_in": [list(point) for point in piece.polygon], "stock": piece.stock}
+            for piece in sheets.pieces
+        ]
+        if sheets
+        else [],
+    }
+
+
+def _degrees(plane: Plane) -> float:
+    return math.degrees(plane.angle)
