@@ -163,13 +163,13 @@ def judge(
 
 
 def judgement_findings(judgement: Judgement, units: Units | None = None, subject: str = "") -> tuple[Finding, ...]:
-    """What a judgement has to say: over the bracket and the ways down, called otherwise than it costs, a vain target."""
+    """What a judgement has to say: over the bracket, called otherwise than it costs, a vain target."""
     units = units or Units()
     begins, slope = judgement.bracket.from_in_12, judgement.slope_in_12
     found: list[Finding] = []
     if judgement.over:
         ways = "; or ".join(_change_in_words(change, units) for change in judgement.to_reach_target)
-        text = f"{_framed(slope)} is in the price bracket from {_number(begins)} in 12."
+        text = f"{_framed(slope, begins)} is in the price bracket from {_number(begins)} in 12."
         if ways:
             text += f" To come down to {_number(judgement.target_in_12)} in 12, each alone: {ways}."
         found.append(Finding("over-bracket", "warning", subject, text, COMMON_PRACTICE))
@@ -177,8 +177,8 @@ def judgement_findings(judgement: Judgement, units: Units | None = None, subject
     if at_or_over(called, begins) != judgement.over:
         side = "over" if judgement.over else "under"
         text = (
-            f"{_framed(slope)} is called {called} in 12 but is {side} the price bracket from {_number(begins)} in 12: "
-            f"have the roofer price the slope that is framed."
+            f"{_framed(slope, begins)} is called {called} in 12 but is {side} the price bracket from "
+            f"{_number(begins)} in 12: have the roofer price the slope that is framed."
         )
         found.append(Finding("called-across-bracket", "warning", subject, text, COMMON_PRACTICE))
     if at_or_over(judgement.target_in_12, begins):
@@ -247,9 +247,12 @@ def _next_lower_whole(in_12: float) -> int:
     return math.ceil(in_12 - SLOPE_NOISE_IN_12) - 1
 
 
-def _framed(in_12: float) -> str:
-    return f"The slope to be framed, {_number(in_12)} in 12,"
+def _framed(in_12: float, begins: float) -> str:
+    """The solved slope in words, with as many decimals as keep it apart from a bracket it is not at."""
+    at = abs(in_12 - begins) <= SLOPE_NOISE_IN_12
+    digits = next((n for n in range(2, 9) if at or _number(in_12, n) != _number(begins, n)), 9)
+    return f"The slope to be framed, {_number(in_12, digits)} in 12,"
 
 
-def _number(in_12: float) -> str:
-    return f"{in_12:.2f}".rstrip("0").rstrip(".") if math.isfinite(in_12) else str(in_12)
+def _number(in_12: float, digits: int = 2) -> str:
+    return f"{in_12:.{digits}f}".rstrip("0").rstrip(".") if math.isfinite(in_12) else str(in_12)

@@ -103,9 +103,9 @@ def push_finding(tangent: float, units: Units, subject: str = "") -> Finding:
     theta = math.atan(tangent)
     share = math.sin(theta) * math.cos(theta) / 2
     text = (
-        f"A whole rafter on a bevelled block at {units.slope(tangent)} slides and pushes outward, without friction with "
-        f"{100 * share:.0f} % of its load. Nails through the bevel are not meant for that: have the engineer give a "
-        f"positive connection, or notch the rafter for a level seat. {SCREENING}"
+        f"A whole rafter on a bevelled block at {units.slope(tangent)} slides and pushes outward, without friction "
+        f"with {100 * share:.0f} % of its load. Nails through the bevel are not meant for that: have the engineer give "
+        f"a positive connection, or notch the rafter for a level seat. {SCREENING}"
     )
     return Finding("outward-push", "warning", subject, text, GEOMETRY)
 
@@ -137,8 +137,8 @@ def _deep_notch(notch: Notch, theta: float, depth: float, limits: BearingLimits,
     else:
         least = limits.bearing_in * math.sin(theta) / limits.end_notch_share
         text += (
-            f"No seat long enough to bear fits that at this slope: take a rafter at least {_at_least(least, units)} deep. "
-            f"{SCREENING}"
+            f"No seat long enough to bear fits that at this slope: take a rafter at least "
+            f"{_at_least(least, units)} deep. {SCREENING}"
         )
     return Finding("notch-too-deep", "error", subject, text, limits.end_notch_source)
 

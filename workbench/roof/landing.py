@@ -8,8 +8,8 @@ A section square to the plate. The rafter's top edge is the line z = z_low + m·
 - ``ridge``: (R − t/2, top of the ridge board), R to its centreline, tops flush;
 - ``face``: (R, top of the ledger or beam), R to its face.
 
-Where the seat s is given in place of the low HAP, that HAP is d / cos θ − s·tan θ. Every unknown has a closed form: with
-d / cos θ on one side only, the equation in θ is R·sin θ − Δ·cos θ = ±d. Source: geometry.
+Where the seat s is given in place of the low HAP, that HAP is d / cos θ − s·tan θ. Every unknown has a closed form:
+with d / cos θ on one side only, the equation in θ is R·sin θ − Δ·cos θ = ±d. Source: geometry.
 """
 
 from __future__ import annotations
@@ -165,8 +165,9 @@ def _why_no_slope(given: LandingInput, units: Units) -> str:
             f"raise the landing, lower the low plate{hap}."
         )
     return (
-        f"No slope lands a rafter {units.length(given.depth_in)} deep in a run of {units.length(given.run_in)}: however "
-        f"steep, its {edge} stays under the landing; lengthen the run, take a shallower rafter or lower the landing."
+        f"No slope lands a rafter {units.length(given.depth_in)} deep in a run of {units.length(given.run_in)}: "
+        f"however steep, its {edge} stays under the landing; lengthen the run, take a shallower rafter or lower the "
+        f"landing."
     )
 
 
@@ -205,7 +206,7 @@ def _found_run(given: LandingInput, units: Units) -> float:
     if rise / m <= least:
         raise NoSolution(
             f"No run lands the rafter at {units.slope(m)}: the landing would stand {units.length(rise / m)} from the "
-            f"low bearing line, on a seat {units.length(least)} long; shorten the seat or raise the landing."
+            f"low bearing line, on a seat {units.length(least)} long; raise the landing or lower the low plate."
         )
     return rise / m + given.setback_in
 
@@ -214,13 +215,13 @@ def _found_seat(given: LandingInput, seat: float, units: Units) -> float:
     slope = units.slope(given.tangent)
     if seat < 0:
         raise NoSolution(
-            f"No seat lands the rafter at {slope}: its bottom edge would pass {units.length(-seat * given.tangent)} above "
-            f"the low plate; raise the low plate, lower the landing or take a steeper slope."
+            f"No seat lands the rafter at {slope}: its bottom edge would pass {units.length(-seat * given.tangent)} "
+            f"above the low plate; raise the low plate, lower the landing or take a steeper slope."
         )
     if seat >= given.reach_in:
         raise NoSolution(
-            f"No seat lands the rafter at {slope}: it would have to be {units.length(seat)} long, as long as the run or "
-            f"longer; lower the low plate, raise the landing or take a shallower slope."
+            f"No seat lands the rafter at {slope}: it would have to be {units.length(seat)} long, as long as the run "
+            f"or longer; lower the low plate, raise the landing or take a shallower slope."
         )
     return seat
 

@@ -24,7 +24,7 @@ class LandingInput:
     """What is known of one rafter, inches; the measure named by ``find`` is not read.
 
     Attributes:
-        run_in: Level distance between the bearing lines; to the centreline of a ridge board; to a ledger's or beam's face.
+        run_in: Level run R between the bearing lines; to a ridge board's centreline; to a ledger's or beam's face.
         low_plate_in: Height of the low plate, z0.
         landing_in: Height of the landing, z1; of the top of the ridge board, ledger or beam.
         low_end: Whether the HAP or the seat is given at the low plate; the other follows.

@@ -138,8 +138,12 @@ def _move(
         moved = solve_landing(replace(fixed, find=what, tangent=tangent), limits=limits)
     except NoSolution:
         return None
-    change = _measure(settled(fixed, moved), what) - _measure(fixed, what)
-    return Move(what, change, tuple(_errors(moved) - present))
+    measure = _measure(settled(fixed, moved), what)
+    breaks = _errors(moved) - present
+    # A HAP below nothing is no rafter, whether or not the ends are screened and however they stand now.
+    if what in ("hap_low", "hap_high") and measure < 0:
+        breaks["hap-not-positive"] = 1
+    return Move(what, measure - _measure(fixed, what), tuple(breaks))
 
 
 def _measure(given: LandingInput, what: MoveWhat) -> float:

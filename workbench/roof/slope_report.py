@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.errors import BadInput
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding, in_order
@@ -82,7 +82,7 @@ def slope_report(
         run: Level distance between the bearing lines.
         rise: Landing height less low plate height.
         heel_low: HAP at the low plate, plumb.
-        heel_high: HAP on the landing, plumb; 0 if None. Not for a whole rafter.
+        heel_high: HAP on the landing, plumb; 0 if None, and then no notch is looked for there. Not for a whole rafter.
         depth: Depth of the rafter square to its edge; needed for a whole rafter, else for the notch findings only.
         whole: Whether the rafter is un-notched on the landing.
         bracket: Beginning of the price bracket, rise in 12.
@@ -115,9 +115,11 @@ def slope_report(
     judgement = judge(given, answer, Bracket(bracket), target, limits=limits)
     wanted = judgement.target_in_12
     nominal = nominal_slopes(given, answer, also=[int(wanted)] if wanted == int(wanted) else [], limits=limits)
-    findings = [*answer.findings, *judgement_findings(judgement, units), *_called(given, answer, units)]
-    if depth is None:
-        findings += _bare_heels(given, units)
+    findings = [
+        *_end_findings(given, answer, heel_high is not None, depth is not None, units),
+        *judgement_findings(judgement, units),
+        *_called(given, answer, units),
+    ]
     return SlopeReport(
         given=given,
         answer=answer,
@@ -139,13 +141,26 @@ def _called(given: LandingInput, answer: LandingAnswer, units: Units) -> list[Fi
     return [Finding("called-slope", "note", "", text, COMMON_PRACTICE)]
 
 
+def _end_findings(
+    given: LandingInput, answer: LandingAnswer, upper_heel_given: bool, depth_known: bool, units: Units
+) -> list[Finding]:
+    """What stands against building the ends so, as far as they were told."""
+    if not depth_known:
+        return _bare_heels(given, units)
+    if given.high_end == "whole" or upper_heel_given:
+        return list(answer.findings)
+    # No upper heel was told: the top edge meets the landing's height, and nothing says that there is a notch.
+    return list(solve_landing(replace(given, high_end="face"), units=units).findings)
+
+
 def _bare_heels(given: LandingInput, units: Units) -> list[Finding]:
-    """Without a depth only the heels themselves can be judged; both at 0 is the line between the bearing corners."""
-    if given.hap_low_in == 0 and given.hap_high_in == 0:
-        text = "Both heels are 0: this is the line through the bearing corners. Give the heels to get a rafter."
-        return [Finding("no-heel", "note", "", text, GEOMETRY)]
+    """Without a depth only the heels themselves can be judged; 0 at the plate is the line from the bearing corner."""
     ends: tuple[tuple[NotchPlace, float], ...] = (
         ("the low plate", given.hap_low_in),
         ("the landing", given.hap_high_in),
     )
-    return [hap_finding(place, hap, units) for place, hap in ends if hap <= 0]
+    found = [hap_finding(place, hap, units) for place, hap in ends if hap < 0]
+    if given.hap_low_in == 0:
+        text = "The heel at the low plate is 0: this is a line from the bearing corner. Give the heels to get a rafter."
+        found.append(Finding("no-heel", "note", "", text, GEOMETRY))
+    return found
