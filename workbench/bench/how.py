@@ -1,4 +1,4 @@
-""" "How?": the way a figure was found, shown beside it."""
+"""How a figure was found, shown beside it on asking "How?"."""
 
 from __future__ import annotations
 

@@ -267,7 +267,8 @@ def _palette(colours: Colours) -> QPalette:
 
 
 def _style_sheet(colours: Colours) -> str:
-    return re.sub(r"@(\w+)", lambda match: str(getattr(colours, match[1])), _STYLE)
+    arrow = resource_path("icons", "arrow-down.svg").as_posix()
+    return re.sub(r"@(\w+)", lambda match: str(getattr(colours, match[1])), _STYLE.replace("@arrow", arrow))
 
 
 _STYLE = """
@@ -293,5 +294,18 @@ QSplitter::handle:vertical { height: 1px; }
 QTableView, QTreeView, QListView { background: @paper; border: 1px solid @line; gridline-color: @grid;
     selection-background-color: @accent_soft; selection-color: @ink; alternate-background-color: @panel; }
 QHeaderView::section { background: @panel; color: @quiet; border: 0; border-bottom: 1px solid @line; padding: 4px 6px; }
+QTableView { outline: 0; }
+QTableView::item { padding: 0 6px; border: 0; }
+QTableView:focus, QListView:focus { border: 1px solid @accent; }
+QScrollBar:vertical { background: transparent; width: 12px; margin: 0; }
+QScrollBar:horizontal { background: transparent; height: 12px; margin: 0; }
+QScrollBar::handle { background: @line; border-radius: 4px; margin: 2px; }
+QScrollBar::handle:vertical { min-height: 28px; }
+QScrollBar::handle:horizontal { min-width: 28px; }
+QScrollBar::handle:hover { background: @quiet; }
+QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
+QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
+QComboBox::drop-down { border: 0; width: 22px; }
+QComboBox::down-arrow { image: url(@arrow); width: 10px; height: 10px; }
 QScrollArea { border: 0; background: transparent; }
 """

@@ -1,0 +1,146 @@
+"""The right side's pages: one title, parts with small headings, one scroll bar for the whole page."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QScrollArea, QVBoxLayout, QWidget
+
+from workbench.bench import theme
+from workbench.bench.document import Document
+from workbench.bench.selected import selected_plane
+from workbench.bench.selection import Selection
+from workbench.plan import Plan
+from workbench.roof.model import Plane
+
+MARGIN = 16
+
+
+class Panel(QWidget):
+    """A page of the right side. Subclasses fill it in ``build`` and show the plan in ``refresh``.
+
+    A page that is out of sight does nothing: it is refreshed when it comes into sight.
+    """
+
+    title = ""
+
+    def __init__(self, document: Document, selection: Selection, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.selection = selection
+        self.setAccessibleName(self.title)
+        self._stale = True
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        self._scroll = QScrollArea(self)
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._inside = QWidget(self._scroll)
+        self.column = QVBoxLayout(self._inside)
+        self.column.setContentsMargins(MARGIN, 12, MARGIN, MARGIN)
+        self.column.setSpacing(8)
+        self._scroll.setWidget(self._inside)
+        self._scroll.viewport().installEventFilter(self)
+        self._head = QWidget(self)
+        self.pinned = QVBoxLayout(self._head)
+        self.pinned.setContentsMargins(MARGIN, 14, MARGIN, 0)
+        self.pinned.setSpacing(8)
+        heading = QLabel(self.title, self._head)
+        heading.setFont(theme.heading_font(theme.FONT_POINTS + 3))
+        self.pinned.addWidget(heading)
+        outer.addWidget(self._head)
+        outer.addWidget(self._scroll, 1)
+        self.build()
+        self.column.addStretch(1)
+        document.shown.connect(self._shown)
+        selection.changed.connect(self._shown)
+
+    @property
+    def plan(self) -> Plan:
+        """The plan on show."""
+        return self.document.plan
+
+    @property
+    def plane(self) -> Plane | None:
+        """The selected plane."""
+        return selected_plane(self.plan, self.selection)
+
+    def build(self) -> None:
+        """Put the widgets into ``column``."""
+        raise NotImplementedError
+
+    def refresh(self) -> None:
+        """Show the plan and the selection."""
+        raise NotImplementedError
+
+    def refresh_now(self) -> None:
+        """Refresh, whether in sight or not."""
+        self._stale = False
+        self.refresh()
+
+    def add_heading(self, text: str, beside: QWidget | None = None) -> QLabel:
+        """Begin a part of the page; ``beside`` stands at the right end of its line."""
+        label = heading(text, self._inside)
+        self.column.addSpacing(10)
+        if beside is None:
+            self.column.addWidget(label)
+        else:
+            row = QHBoxLayout()
+            row.setContentsMargins(0, 0, 0, 0)
+            row.addWidget(label, 1)
+            row.addWidget(beside)
+            self.column.addLayout(row)
+        return label
+
+    def add_note(self, text: str = "") -> QLabel:
+        """Add a wrapped line of quiet text."""
+        label = note(text, self._inside)
+        self.column.addWidget(label)
+        return label
+
+    def add(self, what: QWidget | QLayout) -> None:
+        """Add a widget or a layout."""
+        if isinstance(what, QWidget):
+            self.column.addWidget(what)
+        else:
+            self.column.addLayout(what)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the page as wide as its view, so that wrapped text wraps."""
+        if watched is self._scroll.viewport() and event.type() == QEvent.Type.Resize:
+            self._inside.setFixedWidth(self._scroll.viewport().width())
+        if watched is self._scroll.viewport() and event.type() == QEvent.Type.Show and self._stale:
+            self.refresh_now()
+        return super().eventFilter(watched, event)
+
+    def _shown(self) -> None:
+        if self.isVisible():
+            self.refresh_now()
+        else:
+            self._stale = True
+
+
+def heading(text: str, parent: QWidget | None = None) -> QLabel:
+    """A small bold heading."""
+    label = QLabel(text, parent)
+    label.setFont(theme.heading_font(theme.FONT_POINTS))
+    return label
+
+
+def note(text: str, parent: QWidget | None = None) -> QLabel:
+    """Wrapped quiet text."""
+    label = QLabel(text, parent)
+    label.setWordWrap(True)
+    label.setProperty("quiet", True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    return label
+
+
+def rule(parent: QWidget | None = None) -> QFrame:
+    """A thin line between parts."""
+    line = QFrame(parent)
+    line.setFrameShape(QFrame.Shape.NoFrame)
+    line.setFixedHeight(1)
+    line.setStyleSheet(f"background: {theme.current().colours.line};")
+    return line

@@ -1,0 +1,133 @@
+"""Frame: the table of marks, the cut card of the mark in hand, and the stock its wing is framed with."""
+
+from __future__ import annotations
+
+import math
+
+from workbench.bench.drawing_view import DrawingView
+from workbench.bench.how import HowButton
+from workbench.bench.panel import Panel
+from workbench.bench.stages.stock import StockForm
+from workbench.bench.table import Cells, Table
+from workbench.drawing.cut_card import CutSide, cut_angle_text, cut_card, cut_detail, cut_sides
+from workbench.drawing.primitives import Dimension, Drawing, Text
+from workbench.drawing.shapes import contains
+from workbench.framing.model import Framing, Member
+from workbench.measure import Units
+from workbench.roof.model import Point2
+
+_DETAIL_IN = 26.0
+_SHORT_IN = 10.0  # under this the text is longer than what it measures
+_OFF_IN = 1.1
+
+
+class FramePanel(Panel):
+    """Marks, cut card, stock."""
+
+    title = "Frame"
+
+    def build(self) -> None:
+        """Table of marks, the card below it, the stock last."""
+        self.marks = Table("Marks", ("Mark", "Count", "Length", "Stock", "Section"), numeric=(1, 2, 3), parent=self)
+        self.marks.chosen.connect(self.selection.select)
+        self.add(self.marks)
+        self.how = HowButton("this rafter", self)
+        self.name = self.add_heading("Cut card", self.how)
+        self.order = self.add_note()
+        self.card = DrawingView("Side view of the whole member", 96, self)
+        self.low = DrawingView("Low end", 170, self)
+        self.high = DrawingView("High end", 170, self)
+        for view in (self.card, self.low, self.high):
+            self.add(view)
+        self.cuts = Table("Cuts", ("", "Cut", "Angle off square, and in 12"), stretch=1, parent=self)
+        self.measures = Table("Measures", ("Mark on the stock", "Length"), numeric=(1,), parent=self)
+        self.add(self.cuts)
+        self.add(self.measures)
+        self.add_heading("Rafter stock and layout")
+        self.stock = StockForm(self.document, self.selection, self)
+        self.add(self.stock)
+
+    def refresh(self) -> None:
+        """Show the plan's marks and the one in hand."""
+        plan = self.plan
+        self.marks.set_rows(mark_rows(plan.framing, plan.units))
+        member = self.member
+        self.marks.select_key(f"member:{member.mark}" if member is not None else "")
+        self._show_card(member, plan.units)
+        self.stock.refresh()
+
+    @property
+    def member(self) -> Member | None:
+        """The selected mark; else the first that stands on the selected plane; else the first."""
+        members = self.plan.framing.members
+        if self.selection.kind == "member":
+            chosen = next((member for member in members if member.mark == self.selection.id), None)
+            if chosen is not None:
+                return chosen
+        plane = self.plane
+        on_plane = self.plan.members_of(plane.id) if plane is not None else ()
+        return next(iter(on_plane or members), None)
+
+    def _show_card(self, member: Member | None, units: Units) -> None:
+        for widget in (self.order, self.card, self.low, self.high, self.cuts, self.measures):
+            widget.setVisible(member is not None)
+        if member is None:
+            self.name.setText("No rafters yet")
+            self.how.set_traces(())
+            return
+        self.name.setText(f"Cut card: {member.mark}")
+        self.order.setText(order_words(member, units))
+        self.how.set_traces(member.traces)
+        whole = cut_card(member, units, letters=True)
+        # The measures stand in the table below; on so small a drawing they would only run into each other.
+        self.card.show_drawing(Drawing(tuple(item for item in whole.items if not isinstance(item, Dimension))))
+        start, end = min(x for x, _ in member.profile), max(x for x, _ in member.profile)
+        self.low.show_drawing(end_detail(member, units, start, min(end, start + _DETAIL_IN)))
+        self.high.show_drawing(end_detail(member, units, max(start, end - _DETAIL_IN), end))
+        self.cuts.set_rows([Cells((s.letter, s.cut.name, cut_angle_text(s.cut, units))) for s in cut_sides(member)])
+        self.measures.set_rows([Cells((m.name, units.tape(m.length_in))) for m in member.measures])
+
+
+def mark_rows(framing: Framing, units: Units) -> list[Cells]:
+    """One row a mark, in the order of work."""
+    return [
+        Cells(
+            (m.mark, str(m.count), units.length(m.length_in), units.length(m.stock_in), m.section), f"member:{m.mark}"
+        )
+        for m in framing.members
+    ]
+
+
+def order_words(member: Member, units: Units) -> str:
+    """What to take for it: ``42 pieces of 2x8, from stock 18' 0" long; stands at 28.9°``."""
+    pieces = "1 piece" if member.count == 1 else f"{member.count} pieces"
+    return f"{pieces} of {member.section}, from stock {units.length(member.stock_in)} long."
+
+
+def end_detail(member: Member, units: Units, start_in: float, end_in: float) -> Drawing:
+    """One end of a member for a small place: letters stand off the cuts, and only measures with room for their text."""
+    kept = [
+        item
+        for item in cut_detail(member, units, start_in, end_in).items
+        if not isinstance(item, Text) and not (isinstance(item, Dimension) and _is_short(item))
+    ]
+    letters = [
+        Text("", "note", _beside(side, member), side.letter)
+        for side in cut_sides(member)
+        if all(start_in <= point[0] <= end_in for point in (side.start, side.end))
+    ]
+    return Drawing((*kept, *letters))
+
+
+def _is_short(item: Dimension) -> bool:
+    return math.dist(item.start, item.end) < _SHORT_IN
+
+
+def _beside(side: CutSide, member: Member) -> Point2:
+    """A point off the middle of a cut, on the side where there is no wood."""
+    (x0, y0), (x1, y1) = side.start, side.end
+    length = math.dist(side.start, side.end) or 1.0
+    off = ((y1 - y0) / length * _OFF_IN, (x0 - x1) / length * _OFF_IN)
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    here, there = (middle[0] + off[0], middle[1] + off[1]), (middle[0] - off[0], middle[1] - off[1])
+    return there if contains(member.profile, here) else here

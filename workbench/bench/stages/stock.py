@@ -1,0 +1,115 @@
+"""The stock a wing is framed with: rafter, layout and ridge board, as fields."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from workbench.bench.document import Document
+from workbench.bench.fields import ChoiceField, LengthField, add_row, new_form
+from workbench.bench.panel import note
+from workbench.bench.selected import selected_plane
+from workbench.bench.selection import Selection
+from workbench.errors import BadInput
+from workbench.job import edits
+from workbench.job.model import Job, Wing
+
+_Change = Callable[..., Job]
+
+
+class StockForm(QWidget):
+    """Fields of the selected plane's wing; every one is an undo step of its own."""
+
+    def __init__(self, document: Document, selection: Selection, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._selection = selection
+        units = document.plan.units
+        self.depth = LengthField(units, None, "Rafter depth", self)
+        self.thickness = LengthField(units, None, "Rafter thickness", self)
+        self.spacing = LengthField(units, None, "Spacing on centre", self)
+        self.start = ChoiceField(
+            (("left", "from the left end"), ("right", "from the right end")), "left", "Layout", self
+        )
+        self.tail = ChoiceField(
+            (("plumb", "plumb"), ("square", "square"), ("level", "level")), "plumb", "Tail cut", self
+        )
+        self.ridge = LengthField(units, None, "Ridge thickness", self)
+        self.ridge_depth = LengthField(units, None, "Ridge depth", self)
+        self.ridge_depth.edit.setPlaceholderText("as deep as the cut rafter")
+        self._lengths = (self.depth, self.thickness, self.spacing, self.ridge, self.ridge_depth)
+        self._title = note("", self)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(self._title)
+        form = new_form()
+        self._labels: list[QLabel] = [
+            add_row(form, field)
+            for field in (
+                self.depth,
+                self.thickness,
+                self.spacing,
+                self.start,
+                self.tail,
+                self.ridge,
+                self.ridge_depth,
+            )
+        ]
+        column.addLayout(form)
+        self._connect()
+
+    def refresh(self) -> None:
+        """Show the wing of the selected plane."""
+        wing = self._wing()
+        self.setEnabled(wing is not None)
+        for field in self._lengths:
+            field.set_units(self._document.plan.units)
+        if wing is None:
+            self._title.setText("Draw a roof first.")
+            return
+        self._title.setText(f"Of {wing.name}, for all its planes.")
+        self.depth.set_value(wing.rafter.depth_in)
+        self.thickness.set_value(wing.rafter.thickness_in)
+        self.spacing.set_value(wing.rafter.spacing_in)
+        self.start.set_value(wing.rafter.start)
+        self.tail.set_value(wing.rafter.tail)
+        self.ridge.set_value(wing.ridge.thickness_in)
+        self.ridge_depth.set_value(wing.ridge.depth_in)
+
+    def _connect(self) -> None:
+        rafter, ridge = edits.set_rafter, edits.set_ridge
+        for field, change, name, words in (
+            (self.depth, rafter, "depth_in", "rafter depth"),
+            (self.thickness, rafter, "thickness_in", "rafter thickness"),
+            (self.spacing, rafter, "spacing_in", "rafter spacing"),
+            (self.start, rafter, "start", "end of the layout"),
+            (self.tail, rafter, "tail", "tail cut"),
+            (self.ridge, ridge, "thickness_in", "ridge thickness"),
+            (self.ridge_depth, ridge, "depth_in", "ridge depth"),
+        ):
+            field.committed.connect(self._setter(field, change, name, words))
+
+    def _setter(
+        self, field: LengthField | ChoiceField, change: _Change, name: str, words: str
+    ) -> Callable[[object], None]:
+        def take(value: object) -> None:
+            self._apply(field, change, f"Change {words}", {name: value})
+
+        return take
+
+    def _apply(self, field: LengthField | ChoiceField, change: _Change, text: str, fields: dict[str, Any]) -> None:
+        wing = self._wing()
+        if wing is None:
+            return
+        try:
+            self._document.apply(change(self._document.job, wing.id, **fields), text)
+        except BadInput as error:
+            field.show_error(str(error))
+
+    def _wing(self) -> Wing | None:
+        plane = selected_plane(self._document.plan, self._selection)
+        wings = self._document.plan.job.wings
+        return next((wing for wing in wings if plane is not None and wing.id == plane.wing), None)
