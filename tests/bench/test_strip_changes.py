@@ -1,4 +1,4 @@
-"""Changes made in the section strip, on the job alone: what is typed or marked is what the solved section then shows."""
+"""Changes made in the section strip, on the job alone: what is typed or marked is what the section then shows."""
 
 from __future__ import annotations
 
@@ -121,9 +121,10 @@ def test_giving_the_ridge_height_of_a_gable_makes_the_slope_the_unknown_and_back
 @settings(max_examples=25, deadline=None)
 @given(st.floats(90.0, 220.0), st.floats(4.0, 7.0))
 def test_found_run_lands_where_the_slope_meets_the_blocks(landing: float, slope: float) -> None:
-    job = edits.set_wing(edits.set_landing(shed_job(), "wing-1", find="run", landing_in=landing + 60.0), "wing-1", slope_in_12=slope)
-    section = cut(job).section
-    rise = section.answer.landing_in + section.answer.hap_high_in - section.answer.low_plate_in - section.answer.hap_low_in
+    job = edits.set_landing(shed_job(), "wing-1", find="run", landing_in=landing + 60.0)
+    section = cut(edits.set_wing(job, "wing-1", slope_in_12=slope)).section
+    answer = section.answer
+    rise = answer.landing_in + answer.hap_high_in - answer.low_plate_in - answer.hap_low_in
     assert section.landed
     assert rise / section.answer.run_in == pytest.approx(slope / 12.0)
 

@@ -69,8 +69,8 @@ def with_unknown(cut: Cut, name: Measurable) -> Job:
         raise EditError("The overhang can't be found from the landing; it is always given.")
     if not cut.can_land:
         raise EditError(
-            f"{cut.plane.name}: nothing else can be found here; a landing is worked out from the wing's first eave to the "
-            f"edge over against it, with both eaves alike where rafters meet at a ridge."
+            f"{cut.plane.name}: nothing else can be found here; a landing is worked out from the wing's first eave to "
+            f"the edge over against it, with both eaves alike where rafters meet at a ridge."
         )
     if name == "landing" and cut.high_end == "ridge":
         return edits.clear_landing(settled_job(cut), cut.plane.wing)
@@ -84,7 +84,7 @@ def with_unknown(cut: Cut, name: Measurable) -> Job:
 
 
 def with_given(cut: Cut, name: Measurable) -> Job:
-    """The job with the measure that was to find given at its value; the slope is then to find, or for the slope the landing.
+    """The job with the measure that was to find given; the slope is then to find, or the landing for the slope.
 
     Raises:
         EditError: Nothing else can be the unknown.
@@ -197,7 +197,8 @@ def _opposite_edge(cut: Cut) -> str:
         key = (round(shared, 6), up[0], edge.id)
         best = key if best is None or key[:2] > best[:2] else best
     if best is None:
-        raise EditError("The run can't be changed here: no wall stands over against this eave; move the walls in the plan.")
+        msg = "The run can't be changed here: no wall stands over against this eave; move the walls in the plan."
+        raise EditError(msg)
     return best[2]
 
 

@@ -39,7 +39,7 @@ class Scale:
 
 
 def fit(bounds: Bounds, room: Box) -> Scale:
-    """The largest uniform scale at which the bounds (x0, y0, x1, y1 inches) fit the room (x, y, width, height pixels)."""
+    """The largest uniform scale at which bounds (x0, y0, x1, y1, inches) fit the room (x, y, width, height, pixels)."""
     x0, y0, x1, y1 = bounds
     x, y, width, height = room
     factor = min(width / max(x1 - x0, 1e-6), height / max(y1 - y0, 1e-6))

@@ -86,7 +86,7 @@ class Cut:
 
     @property
     def can_land(self) -> bool:
-        """Whether the plane can be given a landing: on the span, and alike on both sides where rafters meet at a ridge."""
+        """Whether the plane can have a landing: on the span, and alike on both sides where rafters meet."""
         if self.wing.landing is not None:
             return self.section.landed or self.unsolved
         ends = [eave for eave in self.solved.eaves if eave.edge in {edge.id for edge in ends_of(self.wing)}]
