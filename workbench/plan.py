@@ -24,6 +24,7 @@ from workbench.sheathing.model import PlaneSheets, SheathingPlan
 try:
     from workbench.sheathing.solve import plan_sheathing
 except ImportError:  # until the sheathing stage lands
+
     def plan_sheathing(*args: object, **kwargs: object) -> SheathingPlan:
         return SheathingPlan()
 

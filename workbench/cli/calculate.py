@@ -81,7 +81,8 @@ def _rows_json(split: RowSplit) -> dict[str, object]:
 def _rows_text(split: RowSplit) -> str:
     lines = ["Row   width        snap line from the eave"]
     lines += [
-        f"{row.number:>3}   {_UNITS.length(row.width_in):<12} {_UNITS.tape(row.snap_in)}" for row in reversed(split.rows)
+        f"{row.number:>3}   {_UNITS.length(row.width_in):<12} {_UNITS.tape(row.snap_in)}"
+        for row in reversed(split.rows)
     ]
     lines.append(f"Sheets a column: {split.sheets_per_column:g}")
     lines += [*split.notes, *(f"{finding.severity}: {finding.text}" for finding in split.findings)]

@@ -101,7 +101,8 @@ def _solve_text(plan: Plan) -> str:
 
 def _one_wing(arguments: argparse.Namespace) -> Job:
     outline = parse_points(arguments.outline)
-    kinds = [_kind(word) for word in arguments.edges.split(",")]
+    words: list[str] = arguments.edges.split(",")
+    kinds: list[OutlineKind] = [_kind(word) for word in words]
     if len(kinds) != len(outline):
         msg = f"--edges names {len(kinds)} edges but the outline has {len(outline)} corners; give one for each."
         raise BadInput(msg)

@@ -7,6 +7,7 @@ Exit status: 0 fine, 1 solved with errors among the findings (``solve``, ``check
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -21,6 +22,7 @@ PROGRAM = "roof-workbench"
 VERSION = "0.1.0"
 
 Command = Callable[[argparse.Namespace], int]
+_Add = Callable[..., "_Parser"]
 
 
 class _Parser(argparse.ArgumentParser):
@@ -42,7 +44,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     arguments = list(sys.argv[1:] if argv is None else argv)
     for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
+        if isinstance(stream, io.TextIOWrapper):  # a terminal without our fractions and signs shows ? for them
             stream.reconfigure(errors="replace")
     try:
         parser, commands = _parsers()
@@ -73,16 +75,13 @@ def _parsers() -> tuple[_Parser, frozenset[str]]:
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {VERSION}")
     group = parser.add_subparsers(metavar="COMMAND", required=True, prog=PROGRAM)
-    for add in (_slope, _rows, _new, _solve, _check, _list, _handout, _schema):
-        add(group)
+    for declare in (_slope, _rows, _new, _solve, _check, _list, _handout, _schema):
+        declare(group.add_parser)
     return parser, frozenset(group.choices)
 
 
-_Group = "argparse._SubParsersAction[_Parser]"
-
-
-def _command(group: _Group, name: str, command: Command, text: str) -> _Parser:
-    parser = group.add_parser(name, help=text, description=text, allow_abbrev=False)
+def _command(add: _Add, name: str, command: Command, text: str) -> _Parser:
+    parser = add(name, help=text, description=text, allow_abbrev=False)
     parser.set_defaults(command=command)
     return parser
 
@@ -91,21 +90,23 @@ def _json(parser: _Parser) -> None:
     parser.add_argument("--json", action="store_true", help="print one JSON object, inches and degrees, unrounded")
 
 
-def _slope(group: _Group) -> None:
-    parser = _command(group, "slope", calculate.slope, "find the slope at which a rafter lands")
+def _slope(add: _Add) -> None:
+    parser = _command(add, "slope", calculate.slope, "find the slope at which a rafter lands")
     parser.add_argument("--run", type=length, required=True, metavar="R", help="level, between the bearing lines")
     parser.add_argument("--rise", type=length, required=True, metavar="H", help="landing less low plate height")
     parser.add_argument("--heel-low", type=length, default=0.0, metavar="h0", help="height above plate at the low end")
     parser.add_argument("--heel-high", type=length, metavar="h1", help="height above the landing at the high end")
     parser.add_argument("--depth", type=length, metavar="d", help="rafter depth square to its edge")
     parser.add_argument("--whole", action="store_true", help="the rafter is not notched on the landing")
-    parser.add_argument("--bracket", type=number, default=8.0, metavar="S", help="price bracket from S in 12 (default 8)")
+    parser.add_argument(
+        "--bracket", type=number, default=8.0, metavar="S", help="price bracket from S in 12 (default 8)"
+    )
     parser.add_argument("--target", type=number, metavar="S", help="slope to come down to (default: next lower whole)")
     _json(parser)
 
 
-def _rows(group: _Group) -> None:
-    parser = _command(group, "rows", calculate.rows, "split a plane length into rows of sheets")
+def _rows(add: _Add) -> None:
+    parser = _command(add, "rows", calculate.rows, "split a plane length into rows of sheets")
     parser.add_argument("length", type=length, metavar="LENGTH")
     parser.add_argument("--panel", type=length, default=48.0)
     parser.add_argument("--least", type=length, default=24.0)
@@ -115,8 +116,8 @@ def _rows(group: _Group) -> None:
     _json(parser)
 
 
-def _new(group: _Group) -> None:
-    parser = _command(group, "new", jobs.new, "write a one-wing job")
+def _new(add: _Add) -> None:
+    parser = _command(add, "new", jobs.new, "write a one-wing job")
     parser.add_argument("file", type=Path, metavar="FILE")
     parser.add_argument("--outline", required=True, help='building line, anticlockwise: "0,0 480,0 480,336 0,336"')
     parser.add_argument("--edges", required=True, help="eave, rake or wall for each edge: eave,rake,eave,rake")
@@ -131,34 +132,32 @@ def _job_argument(parser: _Parser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB")
 
 
-def _solve(group: _Group) -> None:
-    parser = _command(group, "solve", jobs.solve_job, "solve a job: planes, members, sheets, seams, nails, findings")
+def _solve(add: _Add) -> None:
+    parser = _command(add, "solve", jobs.solve_job, "solve a job: planes, members, sheets, seams, nails, findings")
     _job_argument(parser)
     _json(parser)
 
 
-def _check(group: _Group) -> None:
-    parser = _command(group, "check", jobs.check, "list the findings of a job")
+def _check(add: _Add) -> None:
+    parser = _command(add, "check", jobs.check, "list the findings of a job")
     _job_argument(parser)
     _json(parser)
 
 
-def _list(group: _Group) -> None:
-    parser = _command(group, "list", jobs.list_quantities, "list what to buy")
+def _list(add: _Add) -> None:
+    parser = _command(add, "list", jobs.list_quantities, "list what to buy")
     _job_argument(parser)
     parser.add_argument("--csv", type=Path, metavar="FILE", help="write the list as CSV")
     parser.add_argument("--xlsx", type=Path, metavar="FILE", help="write the list as a spreadsheet")
     _json(parser)
 
 
-def _handout(group: _Group) -> None:
-    parser = _command(group, "handout", jobs.handout, "write the handout as PDF")
+def _handout(add: _Add) -> None:
+    parser = _command(add, "handout", jobs.handout, "write the handout as PDF")
     _job_argument(parser)
     parser.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter")
 
 
-def _schema(group: _Group) -> None:
-    _command(group, "schema", jobs.schema, "print the JSON Schema of the job file")
-
-
+def _schema(add: _Add) -> None:
+    _command(add, "schema", jobs.schema, "print the JSON Schema of the job file")

@@ -75,6 +75,6 @@ def _display_problem() -> str | None:
     probe = subprocess.run([sys.executable, "-c", _PROBE], capture_output=True, text=True, check=False, timeout=60)
     if probe.returncode == 0:
         return None
-    if "ImportError" in probe.stderr or "platform plugin" in probe.stderr and "found" in probe.stderr:
+    if "ImportError" in probe.stderr or ("platform plugin" in probe.stderr and "found" in probe.stderr):
         return f"The window can't open because system libraries are missing (on Debian: {_PACKAGES})."
     return "The display can't be reached, so no window can open."

@@ -85,11 +85,9 @@ def _lines_at(plane: Plane, x: float, *, barge: bool) -> list[RafterLine]:
     ring = plane.polygon
     crossings: list[tuple[float, EdgeKind]] = []
     for i, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
-        if (a[0] - x) * (b[0] - x) < 0.0 or (a[0] == x) != (b[0] == x) and max(a[0], b[0]) == x:
+        if (a[0] - x) * (b[0] - x) < 0.0 or ((a[0] == x) != (b[0] == x) and max(a[0], b[0]) == x):
             share = (x - a[0]) / (b[0] - a[0])
             crossings.append((a[1] + share * (b[1] - a[1]), plane.edges[i].kind))
     crossings.sort(key=lambda crossing: crossing[0])
     pairs = zip(crossings[::2], crossings[1::2], strict=False)
-    return [
-        RafterLine(x, low[0], high[0], low[1], high[1], barge) for low, high in pairs if high[0] - low[0] > _EPS_IN
-    ]
+    return [RafterLine(x, low[0], high[0], low[1], high[1], barge) for low, high in pairs if high[0] - low[0] > _EPS_IN]

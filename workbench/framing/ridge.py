@@ -1,7 +1,7 @@
 """Ridge boards: as deep as the cut rafter end, in the fewest feet of stock, joined at rafters.
 
-Source of the depth: ridge board not less deep than the cut end of the rafter and at least 1 in nominal thick (IRC R802.3,
-read in a copy); below 3 in 12 the ridge is designed as a beam, which the landing's findings say.
+Source of the depth: ridge board not less deep than the cut end of the rafter and at least 1 in nominal thick (IRC
+R802.3, read in a copy); below 3 in 12 the ridge is designed as a beam, which the landing's findings say.
 """
 
 from __future__ import annotations
@@ -40,9 +40,7 @@ def ridge_boards(
     return members
 
 
-def _boards(
-    wing: Wing, plane: Plane, edge: PlaneEdge, supports: tuple[float, ...], units: Units
-) -> list[Member]:
+def _boards(wing: Wing, plane: Plane, edge: PlaneEdge, supports: tuple[float, ...], units: Units) -> list[Member]:
     # A plane's ridge runs from right to left, as the ring goes round; boards are counted from its left end.
     start, end = (edge.end, edge.start) if _runs_back(plane, edge) else (edge.start, edge.end)
     offset = plane.to_plane(start)[0]

@@ -17,7 +17,7 @@ from workbench.job.model import Wing
 from workbench.measure import Trace, Units
 from workbench.roof.build import BuiltWing
 from workbench.roof.model import Plane
-from workbench.roof.solved import Section, SolvedWing
+from workbench.roof.solved import Section
 
 _KEY_DIGITS = 6  # sizes that agree to a millionth of an inch are one size; shown sizes are rounded, marks never are
 _KIND_WORDS: dict[MemberKind, str] = {"common_rafter": "Common", "barge_rafter": "Barge", "ridge_board": "Ridge"}
@@ -67,9 +67,7 @@ def _is_common(line: RafterLine) -> bool:
     return line.low_kind == "eave" and line.high_kind in ("ridge", "wall", "rake")
 
 
-def _rafters(
-    wing: Wing, plane: Plane, section: Section, lines: Sequence[RafterLine], units: Units
-) -> list[Member]:
+def _rafters(wing: Wing, plane: Plane, section: Section, lines: Sequence[RafterLine], units: Units) -> list[Member]:
     members: list[Member] = []
     kinds: tuple[MemberKind, ...] = ("common_rafter", "barge_rafter")
     for kind in kinds:
@@ -152,9 +150,7 @@ def _marked(members: Iterable[Member]) -> tuple[Member, ...]:
         groups[key] = (
             member
             if known is None
-            else replace(
-                known, count=known.count + member.count, placements=known.placements + member.placements
-            )
+            else replace(known, count=known.count + member.count, placements=known.placements + member.placements)
         )
     numbers: dict[MemberKind, int] = {}
     marked: list[Member] = []
@@ -185,8 +181,8 @@ def _member_findings(wing: Wing, members: Sequence[Member], units: Units) -> tup
     for member in members:
         if member.stock_in > longest + 1e-6:
             text = (
-                f"{wing.name}: {member.mark.lower()} members need stock {units.length(member.stock_in)} long, more than "
-                f"the longest ordinary length ({units.length(longest)}); order it specially, or bring a support in "
+                f"{wing.name}: {member.mark.lower()} members need stock {units.length(member.stock_in)} long, "
+                f"more than the longest ordinary length ({units.length(longest)}); order it specially, or bring a support in "
                 f"between. {SCREENING}"
             )
             findings.append(Finding("stock-too-short", "warning", wing.id, text, COMMON_PRACTICE))

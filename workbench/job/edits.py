@@ -1,7 +1,7 @@
 """Edits: pure functions from a job to a new one.
 
-Each takes the job and what to change, checks the result as strictly as the reader does, and raises ``EditError`` with one
-sentence when it can't be; the job given stays as it was.
+Each takes the job and what to change, checks the result as strictly as the reader does, and raises ``EditError`` with
+one sentence when it can't be; the job given stays as it was.
 """
 
 from __future__ import annotations

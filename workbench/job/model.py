@@ -43,7 +43,8 @@ class Edge(_Value, frozen=True, kw_only=True):
 
     Attributes:
         id: Stable id, unique in the wing.
-        kind: ``eave`` (a plane rises from it), ``rake`` (the roof ends there) or ``wall`` (it ends against a higher wall).
+        kind: ``eave`` (a plane rises from it), ``rake`` (the roof ends there) or ``wall`` (it ends against a higher
+            wall).
         slope_in_12: Slope of the plane that rises from an eave; None takes the wing's.
         plate_in: Plate height under an eave; None takes the wing's.
         overhang_in: Level overhang past the building line; None takes the wing's for its kind (none at a wall).

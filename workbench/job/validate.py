@@ -87,13 +87,7 @@ def check_outline(outline: Sequence[Corner], place: str) -> None:
 
 def signed_area(outline: Sequence[Corner]) -> float:
     """Area of the polygon, square inches; negative when its corners run clockwise."""
-    return (
-        sum(
-            a[0] * b[1] - b[0] * a[1]
-            for a, b in zip(outline, [*outline[1:], outline[0]], strict=True)
-        )
-        / 2.0
-    )
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(outline, [*outline[1:], outline[0]], strict=True)) / 2.0
 
 
 def _first_crossing(outline: Sequence[Corner]) -> tuple[int, int] | None:

@@ -40,7 +40,7 @@ def write_bytes(path: Path, data: bytes) -> None:
             stream.flush()
             os.fsync(stream.fileno())
         _keep_mode(path, Path(temporary))
-        os.replace(temporary, path)
+        Path(temporary).replace(path)
     except OSError as error:
         if temporary is not None:
             Path(temporary).unlink(missing_ok=True)

@@ -62,7 +62,9 @@ def _sheets(job: Job, sheathing: SheathingPlan) -> list[Quantity]:
     if not sheathing.stock:
         return []
     settings = job.sheathing
-    size = f"{settings.panel_width_in:g} x {settings.panel_length_in:g} in, {settings.thickness}, {settings.span_rating}"
+    size = (
+        f"{settings.panel_width_in:g} x {settings.panel_length_in:g} in, {settings.thickness}, {settings.span_rating}"
+    )
     pieces = sum(len(sheet.cuts) for sheet in sheathing.stock)
     proof = "fewest proven" if sheathing.proven else f"at least {sheathing.at_least} whatever the layout"
     trace = Trace(
@@ -110,7 +112,8 @@ def _seams(sheathing: SheathingPlan, units: Units) -> list[Quantity]:
         total,
         "in",
         "every joint between sheets once, and the roof's ridges, hips, valleys and walls; no laps, no waste",
-        " + ".join(f"{name} {units.length(value)}" for name, value in parts.items() if value) + f" = {units.length(total)}",
+        " + ".join(f"{name} {units.length(value)}" for name, value in parts.items() if value)
+        + f" = {units.length(total)}",
         "geometry",
     )
     return [Quantity("seams", "drying_in", "seams to tape, net length", total / 12.0, "ft", trace)]

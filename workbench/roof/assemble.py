@@ -36,8 +36,7 @@ def assemble_planes(wing: Wing, line: EaveLine, raised: Raised, tangents: Mappin
     by_face = {k: ids[position[id(face)]] for k, face in enumerate(raised.faces) if id(face) in position}
     names = _names(wing, [_outward(line, face.edge) for face in faces])
     return tuple(
-        _plane(wing, line, face, ids[i], names[i], tangents[drawn[i]], raised, by_face)
-        for i, face in enumerate(faces)
+        _plane(wing, line, face, ids[i], names[i], tangents[drawn[i]], raised, by_face) for i, face in enumerate(faces)
     )
 
 

@@ -95,9 +95,7 @@ def _solved(
 ) -> SolvedWing:
     index_of = {edge.id: i for i, edge in enumerate(wing.edges)}
     sections = (
-        plane_section(
-            wing, plane, eaves[index_of[plane.drawn]], wing.outline[index_of[plane.drawn]], landed, units
-        )
+        plane_section(wing, plane, eaves[index_of[plane.drawn]], wing.outline[index_of[plane.drawn]], landed, units)
         for plane in planes
     )
     return SolvedWing(

@@ -160,7 +160,7 @@ def _put_in(wing: Wing, landing: Landing, span: Span, given: LandingInput, answe
 
 def _unclear(wing: Wing, why: str) -> Finding:
     text = (
-        f"{wing.name}: the landing can't be solved because {why}; give the slope itself, or draw the wing as one plane. "
+        f"{wing.name}: the landing can't be solved because {why}; give the slope itself, or draw it as one plane. "
         f"Until then the roof is drawn at {Units().slope(wing.slope_in_12 / 12.0)}."
     )
     return Finding("landing-unclear", "error", wing.id, text, GEOMETRY)

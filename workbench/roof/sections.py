@@ -15,7 +15,9 @@ from workbench.roof.solved import Eave, Section
 _TOP_IN = 1e-6
 
 
-def plane_section(wing: Wing, plane: Plane, eave: Eave, corner: Point2, landed: Landed | None, units: Units) -> Section | None:
+def plane_section(
+    wing: Wing, plane: Plane, eave: Eave, corner: Point2, landed: Landed | None, units: Units
+) -> Section | None:
     """The section through one plane; None where its rafters have no landing to speak of.
 
     Args:
@@ -69,9 +71,7 @@ def top_edge(plane: Plane) -> PlaneEdge:
 
 def _past(plane: Plane, corner: Point2) -> float:
     """Level distance from the building line to the plane's top."""
-    return max(
-        (c[0] - corner[0]) * plane.uphill[0] + (c[1] - corner[1]) * plane.uphill[1] for c in plane.corners
-    )
+    return max((c[0] - corner[0]) * plane.uphill[0] + (c[1] - corner[1]) * plane.uphill[1] for c in plane.corners)
 
 
 def _is_landed(wing: Wing, plane: Plane, landed: Landed) -> bool:
