@@ -1,0 +1,71 @@
+"""The small menu of an edge or a wing."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QMenu, QWidget
+
+from workbench.bench.document import Document
+from workbench.bench.surface.tools.base import edge_index, wing_of
+from workbench.bench.surface.tools.kinds import KIND_WORDS
+from workbench.errors import BadInput
+from workbench.job.edits import remove_wing, set_edge
+from workbench.job.model import OutlineKind, Wing
+
+
+class WingMenu(QMenu):
+    """A menu that can also start a tool.
+
+    Signals:
+        verb: ``(name)`` the tool to start.
+    """
+
+    verb = Signal(str)
+
+
+def edge_menu(parent: QWidget, document: Document, key: str) -> WingMenu:
+    """What an edge is (for an edge), then what can be done with its wing."""
+    menu = WingMenu(parent)
+    wing = wing_of(document.job, key)
+    if wing is None:
+        return menu
+    if key.startswith("edge:"):
+        _add_kinds(menu, document, wing, key.rpartition("/")[2])
+        menu.addSeparator()
+        _add_verb(menu, "Split this edge", "split")
+    _add_verb(menu, f"Move {wing.name}", "move")
+    _add_verb(menu, f"Repeat {wing.name}", "repeat")
+    menu.addSeparator()
+    remove = menu.addAction(f"Remove {wing.name}")
+    remove.triggered.connect(lambda: _remove(document, wing))
+    return menu
+
+
+def set_kind(document: Document, wing_id: str, edge_id: str, kind: OutlineKind) -> None:
+    """Say what an edge is."""
+    word = dict(KIND_WORDS)[kind].lower()
+    try:
+        document.apply(set_edge(document.job, wing_id, edge_id, kind=kind), f"Make edge {word}")
+    except BadInput as error:
+        document.refuse(error, f"edge:{wing_id}/{edge_id}")
+
+
+def _add_kinds(menu: WingMenu, document: Document, wing: Wing, edge_id: str) -> None:
+    index = edge_index(wing, edge_id)
+    if index is None:
+        return
+    for kind, word in KIND_WORDS:
+        action = QAction(f"{word}\t{word[0] if kind != 'wall' else 'W'}", menu)
+        action.setCheckable(True)
+        action.setChecked(wing.edges[index].kind == kind)
+        action.triggered.connect(lambda _=False, kind=kind: set_kind(document, wing.id, edge_id, kind))
+        menu.addAction(action)
+
+
+def _add_verb(menu: WingMenu, words: str, name: str) -> None:
+    menu.addAction(words).triggered.connect(lambda: menu.verb.emit(name))
+
+
+def _remove(document: Document, wing: Wing) -> None:
+    document.apply(remove_wing(document.job, wing.id), f"Remove {wing.name}")

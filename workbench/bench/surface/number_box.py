@@ -1,0 +1,164 @@
+"""The small box at the pointer for typed numbers: Tab to the next, Enter takes them, Esc closes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QLineEdit, QWidget
+
+from workbench.bench import theme
+from workbench.bench.surface.tools.base import Ask, shown_angle
+from workbench.errors import BadInput
+from workbench.measure import Units, parse_angle, parse_length
+
+
+class NumberBox(QFrame):
+    """One line edit for each number a tool asks for.
+
+    Signals:
+        taken: ``(values)`` a dict by name, after Enter; numbers left empty come with the pointer's value.
+        closed: Esc was pressed.
+    """
+
+    taken = Signal(dict)
+    closed = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setObjectName("number-box")
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setAutoFillBackground(True)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(8, 6, 8, 6)
+        self._grid.setHorizontalSpacing(8)
+        self._grid.setVerticalSpacing(4)
+        self._sentence = QLabel(self)
+        self._sentence.setProperty("warning", True)
+        self._sentence.setWordWrap(True)
+        self._sentence.setMaximumWidth(280)
+        self._labels: list[QLabel] = []
+        self._edits: list[QLineEdit] = []
+        self._asks: tuple[Ask, ...] = ()
+        self._units = Units()
+        self.hide()
+
+    @property
+    def edits(self) -> Sequence[QLineEdit]:
+        """The line edits, in order."""
+        return self._edits
+
+    @property
+    def error(self) -> str:
+        """The sentence on show."""
+        return self._sentence.text()
+
+    def open(self, asks: Sequence[Ask], units: Units, at: QPoint, first: str = "") -> None:
+        """Ask for these numbers, near a place in the parent, the first one begun with a typed character."""
+        self._units = units
+        self._build(tuple(asks))
+        self.show_live(asks)
+        self.show_error("")
+        self.move_near(at)
+        self.show()
+        self.raise_()
+        if self._edits:
+            self._edits[0].setText(first)
+            self._edits[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
+            if first:
+                self._edits[0].setCursorPosition(len(first))
+
+    def show_live(self, asks: Sequence[Ask]) -> None:
+        """Show what the pointer says in the empty boxes."""
+        if [ask.name for ask in asks] != [ask.name for ask in self._asks]:
+            return
+        self._asks = tuple(asks)
+        for ask, edit in zip(self._asks, self._edits, strict=True):
+            edit.setPlaceholderText("" if ask.live is None else self._shown(ask, ask.live))
+
+    def show_error(self, sentence: str) -> None:
+        """Say what is wrong under the boxes; an empty sentence takes it away."""
+        self._sentence.setText(f"⚠ {sentence}" if sentence else "")
+        self._sentence.setVisible(bool(sentence))
+        self.adjustSize()
+
+    def move_near(self, at: QPoint) -> None:
+        """Stand beside a place of the parent, inside it."""
+        self.adjustSize()
+        parent = self.parentWidget()
+        x, y = at.x() + 18, at.y() + 18
+        if x + self.width() > parent.width() - 6:
+            x = at.x() - 18 - self.width()
+        if y + self.height() > parent.height() - 6:
+            y = at.y() - 18 - self.height()
+        self.move(max(6, x), max(6, y))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Enter takes, Esc closes, Tab and Backtab go round."""
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent) and watched in self._edits:
+            key = event.key()
+            if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self._take()
+                return True
+            if key == Qt.Key.Key_Escape:
+                self.closed.emit()
+                return True
+            if key in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab):
+                step = 1 if key == Qt.Key.Key_Tab else -1
+                index = next(i for i, edit in enumerate(self._edits) if edit is watched)
+                after = self._edits[(index + step) % len(self._edits)]
+                after.setFocus(Qt.FocusReason.TabFocusReason)
+                after.selectAll()
+                return True
+        return super().eventFilter(watched, event)
+
+    def _take(self) -> None:
+        values: dict[str, float] = {}
+        for ask, edit in zip(self._asks, self._edits, strict=True):
+            try:
+                values[ask.name] = self._read(ask, edit.text())
+            except BadInput as error:
+                self.show_error(str(error))
+                edit.setFocus()
+                edit.selectAll()
+                return
+        self.taken.emit(values)
+
+    def _read(self, ask: Ask, text: str) -> float:
+        if not text.strip() and ask.live is not None:
+            return ask.live
+        if ask.kind == "angle":
+            return parse_angle(text, ask.label)
+        bare = text.strip().replace(".", "", 1).lstrip("-")
+        if self._units.system == "mm" and bare.isdigit():
+            text = f"{text.strip()} mm"
+        return parse_length(text, ask.label)
+
+    def _shown(self, ask: Ask, value: float) -> str:
+        return shown_angle(self._units, value) if ask.kind == "angle" else self._units.length(value)
+
+    def _build(self, asks: tuple[Ask, ...]) -> None:
+        """Line edits for these numbers; the same ones are kept."""
+        if [ask.name for ask in asks] != [ask.name for ask in self._asks]:
+            for widget in (*self._labels, *self._edits):
+                self._grid.removeWidget(widget)
+                widget.deleteLater()
+            self._labels, self._edits = [], []
+            for row, ask in enumerate(asks):
+                label, edit = QLabel(ask.label), QLineEdit()
+                edit.setAccessibleName(ask.label)
+                edit.setMinimumWidth(110)
+                edit.installEventFilter(self)
+                label.setBuddy(edit)
+                self._grid.addWidget(label, row, 0)
+                self._grid.addWidget(edit, row, 1)
+                self._labels.append(label)
+                self._edits.append(edit)
+            self._grid.removeWidget(self._sentence)
+            self._grid.addWidget(self._sentence, len(asks), 0, 1, 2)
+        self._asks = asks
+        for edit in self._edits:
+            edit.clear()
+        colours = theme.current().colours
+        self.setStyleSheet(f"#number-box {{ background: {colours.panel}; border: 1px solid {colours.accent}; }}")

@@ -1,0 +1,53 @@
+"""The drawing tools, by the verb that starts them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from workbench.bench.surface.tools.base import Host, Tool
+from workbench.bench.surface.tools.corners import SplitTool, TrimTool
+from workbench.bench.surface.tools.move import MoveTool, RepeatTool
+from workbench.bench.surface.tools.outline import OutlineTool, RectangleTool
+from workbench.bench.surface.tools.select import SelectTool
+from workbench.bench.surface.tools.single_plane import SinglePlaneTool
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """A tool as it is offered.
+
+    Attributes:
+        name: What it is started by.
+        words: What stands on its button.
+        tip: One sentence more.
+        kind: The tool.
+    """
+
+    name: str
+    words: str
+    tip: str
+    kind: type[Tool]
+
+
+VERBS: tuple[Verb, ...] = (
+    Verb("select", "Select", "Select planes, edges and corners; drag corners and edges.", SelectTool),
+    Verb("outline", "Draw outline", "Draw a wing corner by corner, with typed lengths and angles.", OutlineTool),
+    Verb("rectangle", "Draw rectangle", "Draw a wing by two opposite corners, or width and depth.", RectangleTool),
+    Verb("plane", "Draw single plane", "Draw one slope from a low wall up to a higher one.", SinglePlaneTool),
+    Verb("split", "Split edge", "Give an edge one more corner.", SplitTool),
+    Verb("trim", "Trim corner", "Take a corner away.", TrimTool),
+    Verb("move", "Move wing", "Put a wing down elsewhere.", MoveTool),
+    Verb("repeat", "Repeat wing", "Put a copy of a wing elsewhere.", RepeatTool),
+)
+
+
+def make_tool(name: str, host: Host) -> Tool:
+    """The tool of this name.
+
+    Raises:
+        KeyError: There is none.
+    """
+    for verb in VERBS:
+        if verb.name == name:
+            return verb.kind(host)
+    raise KeyError(name)

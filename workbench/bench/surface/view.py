@@ -1,0 +1,388 @@
+"""The drawing surface: the roof from above, with the tools that draw on it."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtWidgets import QWidget
+
+from workbench.bench import theme
+from workbench.bench.document import Document
+from workbench.bench.selection import Selection
+from workbench.bench.surface.camera import CameraView
+from workbench.bench.surface.host import Hands, SurfaceHost
+from workbench.bench.surface.items import DrawingItems
+from workbench.bench.surface.menu import edge_menu
+from workbench.bench.surface.number_box import NumberBox
+from workbench.bench.surface.overlay import paint_feedback, paint_grid, paint_hint
+from workbench.bench.surface.snapping import grid_step
+from workbench.bench.surface.stage_drawing import quiet_roles, stage_drawing, standing_out
+from workbench.bench.surface.tools import make_tool
+from workbench.bench.surface.tools.base import Pointer, wing_of
+from workbench.bench.surface.tools.select import SelectTool
+from workbench.bench.surface.words import describe
+from workbench.errors import BadInput
+from workbench.plan import Plan
+
+HANDLE_REACH_PX = 9.0
+EDGE_REACH_PX = 6.0
+_EMPTY = QRectF(-120.0, -120.0, 720.0, 576.0)
+
+_KEYS: dict[int, str] = {
+    Qt.Key.Key_Return: "enter",
+    Qt.Key.Key_Enter: "enter",
+    Qt.Key.Key_Escape: "escape",
+    Qt.Key.Key_Backspace: "backspace",
+    Qt.Key.Key_Delete: "delete",
+    Qt.Key.Key_Left: "left",
+    Qt.Key.Key_Right: "right",
+    Qt.Key.Key_Up: "up",
+    Qt.Key.Key_Down: "down",
+    Qt.Key.Key_E: "e",
+    Qt.Key.Key_R: "r",
+    Qt.Key.Key_W: "w",
+}
+
+
+class Surface(CameraView):
+    """Shows the document's plan as the stage asks and hands pointer and keys to the tool in use.
+
+    Signals:
+        hint: What the tool wants next, or what is selected, in words.
+        cursor_at: Where the pointer is, in the job's units.
+        tool_changed: ``(name)`` another tool is in use.
+    """
+
+    hint = Signal(str)
+    cursor_at = Signal(str)
+    tool_changed = Signal(str)
+
+    def __init__(self, document: Document, selection: Selection, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._selection = selection
+        self._stage = "plan"
+        self._hovered = ""
+        self._own_selection = False
+        self._fitted = False
+        self._items = DrawingItems(self._scene)
+        self._host = SurfaceHost(document, selection, Hands(self.hint.emit, self._open_box, self._finish, self._px))
+        self._tool_name = "select"
+        self._tool = make_tool("select", self._host)
+        self._last_px = QPointF()
+        self._box = NumberBox(self.viewport())
+        self._box.taken.connect(self._typed)
+        self._box.closed.connect(self._close_box)
+        self.setAccessibleName("Roof drawing")
+        document.shown.connect(self._shown)
+        document.replaced.connect(self._replaced)
+        selection.changed.connect(self._selected)
+        self.scale_changed.connect(self._items.set_scale)
+        theme.current().changed.connect(self._restyle)
+        self._restyle()
+        self._redraw()
+        self.fit()
+
+    @property
+    def stage(self) -> str:
+        """The stage whose drawing is shown."""
+        return self._stage
+
+    @property
+    def tool_name(self) -> str:
+        """Name of the tool in use."""
+        return self._tool_name
+
+    @property
+    def number_box(self) -> NumberBox:
+        """The box for typed numbers."""
+        return self._box
+
+    @property
+    def grid_catches(self) -> bool:
+        """Whether the pointer is caught by the grid."""
+        return self._host.catching
+
+    def set_grid_catches(self, on: bool) -> None:
+        """Let the grid catch the pointer, or only show it."""
+        self._host.catching = on
+
+    def set_stage(self, name: str) -> None:
+        """Show a stage's drawing; drawing tools belong to the plan stage, and end with it."""
+        if name == self._stage:
+            return
+        self._stage = name
+        self._host.editable = name == "plan"
+        self._hovered = ""
+        self.start_tool("select")
+        self._items.set_quiet(quiet_roles(name))
+        self._redraw()
+
+    def fit(self) -> None:
+        """Show the whole drawing."""
+        x0, y0, x1, y1 = stage_drawing(self._document.plan, "plan").bounds()
+        self.fit_to(QRectF(x0, y0, x1 - x0, y1 - y0) if x1 > x0 or y1 > y0 else _EMPTY)
+
+    def start_tool(self, name: str) -> None:
+        """Use another tool, by its verb (``tools.VERBS`` lists them).
+
+        Raises:
+            KeyError: There is no such tool.
+        """
+        tool = make_tool(name, self._host)
+        self._tool.cancel()
+        self._close_box()
+        self._tool, self._tool_name = tool, name
+        if name != "select":
+            self._hover("")
+        tool.start()
+        self.tool_changed.emit(name)
+        self.viewport().update()
+
+    def key_at(self, px: QPointF) -> str:
+        """Key of the object under a pixel: a corner of the selected wing first, then edges, then what it lies in."""
+        if self._host.editable and self._tool_name == "select":
+            corner = self._corner_at(px)
+            if corner:
+                return corner
+        return self._items.key_at(self.to_plan(px), EDGE_REACH_PX / self.px_per_in)
+
+    # Pointer
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Pan, or the tool's press."""
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        if self.begin_pan(event) or event.button() != Qt.MouseButton.LeftButton:
+            return
+        self._close_box()
+        self._own_selection = True
+        self._tool.press(self._pointer(event))
+        self._own_selection = False
+        self._after()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """As two presses."""
+        self.mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Pan, or the tool's move; without a button also what the pointer is on."""
+        if self.go_on_pan(event):
+            return
+        self._last_px = event.position()
+        pointer = self._pointer(event)
+        self._tool.move(pointer)
+        if not event.buttons():
+            self._hover(pointer.target if self._tool_name not in {"outline", "rectangle", "plane"} else "")
+        snapped = self._tool.feedback().snap
+        x, y = snapped.point if snapped is not None else pointer.at
+        units = self._document.plan.units
+        self.cursor_at.emit(f"{units.length(x)} right   {units.length(y)} up")
+        self._after()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """End panning, or the tool's release."""
+        if self.end_pan() or event.button() != Qt.MouseButton.LeftButton:
+            return
+        self._tool.release(self._pointer(event))
+        self._after()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Nothing is under the pointer any more."""
+        self._hover("")
+        self.cursor_at.emit("")
+        super().leaveEvent(event)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """What an edge is, and what can be done with its wing."""
+        if not self._host.editable or self._tool_name != "select":
+            return
+        by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
+        key = self._selection.key if by_key else self.key_at(QPointF(event.pos()))
+        if wing_of(self._document.job, key) is None:
+            return
+        self._selection.select(key)
+        menu = edge_menu(self, self._document, key)
+        menu.verb.connect(self.start_tool)
+        menu.exec(self.mapToGlobal(QPoint(40, 40)) if by_key else event.globalPos())
+        menu.deleteLater()
+
+    # Keys
+
+    def event(self, event: QEvent) -> bool:
+        """Plain keys of the tools go to the surface before any shortcut of the window."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride:
+            plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+            if plain and (event.key() in _KEYS or self._begins_number(event)):
+                event.accept()
+                return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """A digit opens the number box; the rest is for the tool or the view."""
+        control = event.modifiers() & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier)
+        if not control and self._begins_number(event) and self._tool.asks():
+            self._open_box(event.text())
+            return
+        name = _KEYS.get(event.key(), "") if not control else ""
+        if name and self._tool.key(name):
+            self._after()
+            return
+        if not self.key_for_view(event):
+            super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A held Space that comes up elsewhere must not stay down."""
+        self._space = False
+        super().focusOutEvent(event)
+
+    # Painting
+
+    def drawBackground(self, painter: QPainter, rect: QRectF | QRect) -> None:
+        """Plain ground and the grid."""
+        painter.save()
+        painter.resetTransform()
+        painter.fillRect(self.viewport().rect(), theme.current().paper)
+        if self._stage == "plan":
+            system = self._document.plan.units.system
+            step = grid_step(self.px_per_in, system)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            paint_grid(painter, self.visible(), self.to_px, step, system)
+        painter.restore()
+
+    def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:
+        """What the tool shows, over everything."""
+        painter.save()
+        painter.resetTransform()
+        area = QRectF(self.viewport().rect())
+        if self._stage == "plan":
+            paint_feedback(painter, self._tool.feedback(), self.to_px, area)
+        if not self._document.plan.job.wings and self._tool_name == "select":
+            text = "Choose Draw outline, Draw rectangle or Draw single plane to begin."
+            paint_hint(painter, area, "Nothing is drawn yet", text)
+        painter.restore()
+
+    # The document and the selection
+
+    def _shown(self, before: Plan, after: Plan) -> None:
+        self._redraw()
+        if self._box.isVisible():
+            self._box.show_live(self._tool.asks())
+        if not before.job.wings and after.job.wings and not self.visible().contains(self._bounds()):
+            self.fit()
+
+    def _replaced(self) -> None:
+        self.start_tool("select")
+        self._selection.select("")
+        self.fit()
+
+    def _selected(self, key: str) -> None:
+        self._mark()
+        words = describe(self._document.plan, key)
+        self.setAccessibleDescription(words)
+        if words and self._tool_name == "select":
+            self.hint.emit(words[0].upper() + words[1:])
+        if not self._own_selection and not self._tool_is_busy():
+            bounds = self._items.bounds_of(key)
+            if not bounds.isEmpty():
+                self.bring_into_view(bounds)
+        self.viewport().update()
+
+    def _redraw(self) -> None:
+        self._items.show(stage_drawing(self._document.plan, self._stage))
+        self._mark()
+        self.viewport().update()
+
+    def _mark(self) -> None:
+        keys = self._items.drawing_keys
+        hovered = standing_out(keys, self._hovered) if self._hovered else frozenset[str]()
+        self._items.mark(standing_out(keys, self._selection.key), hovered)
+
+    def _restyle(self) -> None:
+        self._items.restyle()
+        self.viewport().update()
+
+    def _bounds(self) -> QRectF:
+        x0, y0, x1, y1 = stage_drawing(self._document.plan, "plan").bounds()
+        return QRectF(x0, y0, x1 - x0, y1 - y0)
+
+    # The tool in use
+
+    def _px(self) -> float:
+        return self.px_per_in
+
+    def _finish(self) -> None:
+        self.start_tool("select")
+
+    def _tool_is_busy(self) -> bool:
+        return self._tool_name != "select" or (isinstance(self._tool, SelectTool) and self._tool.dragging)
+
+    def _after(self) -> None:
+        if self._box.isVisible():
+            self._box.show_live(self._tool.asks())
+        self.viewport().update()
+
+    def _hover(self, key: str) -> None:
+        if key != self._hovered:
+            self._hovered = key
+            self._mark()
+
+    def _pointer(self, event: QMouseEvent) -> Pointer:
+        px = event.position()
+        moving = bool(event.buttons()) and event.type() == QEvent.Type.MouseMove
+        free = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        return Pointer(self.to_plan(px), "" if moving else self.key_at(px), free)
+
+    def _corner_at(self, px: QPointF) -> str:
+        wing = wing_of(self._document.job, self._selection.key)
+        if wing is None:
+            return ""
+        for index, corner in enumerate(wing.outline):
+            away = self.to_px(corner) - px
+            if math.hypot(away.x(), away.y()) <= HANDLE_REACH_PX:
+                return f"corner:{wing.id}/{index}"
+        return ""
+
+    def _begins_number(self, event: QKeyEvent) -> bool:
+        text = event.text()
+        return len(text) == 1 and (text.isdigit() or text in ".-") and self._tool_name != "select"
+
+    # Typed numbers
+
+    def _open_box(self, first: str = "") -> None:
+        asks = self._tool.asks()
+        if not asks:
+            return
+        lines = self._tool.feedback().lines
+        at = self._last_px if not self._last_px.isNull() else QPointF(self.viewport().rect().center())
+        if lines and not QRectF(self.viewport().rect()).contains(at):
+            at = QPointF(self.viewport().rect().center())
+        self._box.open(asks, self._document.plan.units, at.toPoint(), first)
+
+    def _close_box(self) -> None:
+        if self._box.isVisible():
+            self._box.hide()
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _typed(self, values: dict[str, float]) -> None:
+        before = self._box.isVisible()
+        tool = self._tool
+        # Closed first, so that a tool may ask for the next number at once.
+        self._close_box()
+        try:
+            tool.typed(values)
+        except BadInput as error:
+            if before:
+                self._open_box()
+                self._box.show_error(str(error))
+            return
+        self._keep_in_view()
+        self._after()
+
+    def _keep_in_view(self) -> None:
+        """Typed corners may lie outside: bring what is drawn so far into view."""
+        points = [point for line in self._tool.feedback().lines for point in line]
+        if points:
+            xs, ys = [x for x, _ in points], [y for _, y in points]
+            self.bring_into_view(QRectF(min(xs), min(ys), max(xs) - min(xs) + 1.0, max(ys) - min(ys) + 1.0))

@@ -1,0 +1,57 @@
+"""What is selected, in words: for the panel, the status line and screen readers."""
+
+from __future__ import annotations
+
+import math
+
+from workbench.bench.surface.tools.base import edge_index, side_of, wing_of
+from workbench.bench.surface.tools.kinds import word_of_kind
+from workbench.job.model import Wing
+from workbench.plan import Plan
+
+
+def side_name(wing: Wing, index: int) -> str:
+    """Where an edge is on its wing, in words: ``front``, ``left 2``."""
+    words = [_side_word(wing, i) for i in range(len(wing.edges))]
+    word = words[index]
+    return word if words.count(word) == 1 else f"{word} {words[: index + 1].count(word)}"
+
+
+def edge_sentence(plan: Plan, wing: Wing, index: int) -> str:
+    """An edge in words: ``front of main: eave, 40'``."""
+    start, end = side_of(wing, index)
+    length = plan.units.length(math.dist(start, end))
+    return f"{side_name(wing, index)} of {wing.name}: {word_of_kind(wing.edges[index].kind).lower()}, {length}"
+
+
+def describe(plan: Plan, key: str) -> str:
+    """What a key names, in words; empty for nothing."""
+    kind, _, name = key.partition(":")
+    wing = wing_of(plan.job, key)
+    last = name.rpartition("/")[2]
+    if kind == "edge" and wing is not None:
+        index = edge_index(wing, last)
+        return "" if index is None else edge_sentence(plan, wing, index)
+    if kind == "corner" and wing is not None:
+        index = int(last)
+        if index >= len(wing.outline):
+            return ""
+        x, y = wing.outline[index]
+        return f"corner {index + 1} of {wing.name}: {plan.units.length(x)} right, {plan.units.length(y)} up"
+    if kind == "plane":
+        plane = plan.plane(name)
+        return "" if plane is None else f"plane {plane.name}: {plan.units.slope(plane.tangent)}"
+    if kind == "wing":
+        return "" if wing is None else f"wing {wing.name}"
+    if kind == "piece":
+        return f"piece {last}"
+    return name
+
+
+def _side_word(wing: Wing, index: int) -> str:
+    """As the roof names its planes: by the way an edge looks outwards."""
+    (x0, y0), (x1, y1) = side_of(wing, index)
+    outward = (y1 - y0, x0 - x1)
+    if abs(outward[1]) >= abs(outward[0]):
+        return "front" if outward[1] < 0.0 else "back"
+    return "left" if outward[0] < 0.0 else "right"
