@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from workbench.drawing.primitives import Dimension, Drawing, Line, Polygon, Primitive, Text
 from workbench.drawing.shapes import box, clipped_to_x, direction_deg, middle, sides
@@ -13,6 +14,10 @@ from workbench.measure import Units
 from workbench.roof.model import Point2
 
 _ON_EDGE = 1e-6
+STEP_MM = 6.0
+"""Printed distance of two dimension lines."""
+
+CutNames = Literal["full", "letters", "none"]
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Key letters of cuts; I and O are left out, being read as digits."""
 
@@ -27,19 +32,22 @@ class CutSide:
     end: Point2
 
 
-def cut_card(member: Member, units: Units, *, letters: bool = False) -> Drawing:
-    """The whole member: profile, cuts, every measure.
+def cut_card(member: Member, units: Units, *, names: CutNames = "full", short: bool = True) -> Drawing:
+    """The whole member: profile, cuts, measures.
 
     Args:
         member: The mark.
         units: The job's formatter.
-        letters: Name the cuts by a key letter only, for a table beside the drawing.
+        names: Name the cuts in full with their settings, by a key letter for a table beside the drawing, or not at all.
+        short: Also draw the measures across the stock (seat, heel, height above plate).
     """
     key = f"member:{member.mark}"
     items: list[Primitive] = [Polygon(key, "wood", member.profile, hatch="grain")]
     items += _cut_lines(key, member)
-    items += _dimensions(key, member.measures, member.depth_in, units)
-    items += [_cut_text(key, side, units, letters=letters) for side in cut_sides(member)]
+    measures = [measure for measure in member.measures if short or _is_along(measure)]
+    items += _dimensions(key, measures, member.depth_in, units, tape=True)
+    if names != "none":
+        items += [_cut_text(key, side, units, letters=names == "letters") for side in cut_sides(member)]
     return Drawing(tuple(items))
 
 
@@ -53,7 +61,7 @@ def cut_detail(member: Member, units: Units, start_in: float, end_in: float) -> 
     items: list[Primitive] = [Polygon(key, "wood", part, hatch="grain")]
     items += _cut_lines(key, member, start_in, end_in)
     inside = [m for m in member.measures if all(start_in <= p[0] <= end_in for p in (m.start, m.end))]
-    items += _dimensions(key, inside, member.depth_in, units)
+    items += _dimensions(key, inside, member.depth_in, units, tape=False)
     for side in cut_sides(member):
         if all(start_in <= p[0] <= end_in for p in (side.start, side.end)):
             items.append(_cut_text(key, side, units, letters=True))
@@ -111,20 +119,29 @@ def _cut_text(key: str, side: CutSide, units: Units, *, letters: bool) -> Text:
     return Text(key, "title" if letters else "note", middle(a, b), name, "label", back=True, shorter=(side.letter,))
 
 
-def _dimensions(key: str, measures: Sequence[Measure], depth: float, units: Units) -> Iterator[Dimension]:
-    """Measures along the top edge above it, the others below, short ones nearest, each on a line of its own."""
-    for above in (True, False):
-        mine = [m for m in measures if (min(m.start[1], m.end[1]) > depth / 2.0) == above]
-        step = 0
-        for measure in sorted(mine, key=lambda m: (m.length_in, m.name)):
-            a, b = sorted((measure.start, measure.end))
-            start, end = (a, b) if above else (b, a)
-            text = f"{measure.name} {units.tape(measure.length_in)}"
-            if abs(a[1] - b[1]) < _ON_EDGE:
-                step += 1
-                yield Dimension(key, start, end, text, 6.0 * step)
-            else:
-                yield Dimension(key, start, end, text, 5.0)
+def _is_along(measure: Measure) -> bool:
+    """Whether it runs along the stock."""
+    return abs(measure.start[1] - measure.end[1]) < _ON_EDGE
+
+
+def _dimensions(
+    key: str, measures: Sequence[Measure], depth: float, units: Units, *, tape: bool
+) -> Iterator[Dimension]:
+    """Measures along the stock above it, short ones nearest, each on a line of its own; the others where they lie."""
+    along = sorted((m for m in measures if _is_along(m)), key=lambda m: (m.length_in, m.name))
+    for step, measure in enumerate(along, 1):
+        a, b = sorted((measure.start, measure.end))
+        above = a[1] > depth / 2.0
+        shown = units.tape(measure.length_in) if tape else units.inches(measure.length_in)
+        start, end = (a, b) if above else (b, a)
+        yield Dimension(key, start, end, f"{measure.name} {shown}", STEP_MM * step)
+    for measure in measures:
+        if _is_along(measure):
+            continue
+        name = measure.name.replace("height above plate", "HAP")
+        # Drawn from the right to the left or downwards, so that the line stands off below and on the tail's side.
+        end, start = sorted((measure.start, measure.end))
+        yield Dimension(key, start, end, f"{name} {units.inches(measure.length_in)}", 3.0)
 
 
 def card_length_in(member: Member) -> float:

@@ -152,6 +152,10 @@ class _Page:
     marks: list[Area | Stroke] = field(default_factory=list[Area | Stroke])
     texts: list[Lettering] = field(default_factory=list[Lettering])
     waiting: list[Text] = field(default_factory=list[Text])
+    extents: list[tuple[float, float, float, float]] = field(default_factory=list[tuple[float, float, float, float]])
+    blocks: dict[tuple[str, TextSize], tuple[float, float]] = field(
+        default_factory=dict[tuple[str, TextSize], tuple[float, float]]
+    )
 
     def at(self, point: Point2) -> Point2:
         return point[0] * self.scale, point[1] * self.scale
@@ -204,14 +208,21 @@ class _Page:
         ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
         mid = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
         out = (width + length) / 2.0 + 3.0 * CLEAR_PT
-        beside = [mid] if width + 2.0 * CLEAR_PT < length else []
-        beside += [(mid[0] + ux * out, mid[1] + uy * out), (mid[0] - ux * out, mid[1] - uy * out)]
-        lift = CAP * size / 2.0 + 2.0
-        spots = [(x - uy * up, y + ux * up) for x, y in beside for up in (0.0, lift, -lift, 2.4 * lift)]
+        fits = width + 4.0 * CLEAR_PT < length
+        lift = CAP * size / 2.0 + 3.0
+        # On its line; else just off it on the far side of the points; else past either end of it.
+        lifts = [0.0, lift, -lift] if fits else [lift, -lift, 2.6 * lift, -2.6 * lift]
+        if item.offset < 0.0:
+            lifts = [-up for up in lifts]
+        spots = [(mid[0] - uy * up, mid[1] + ux * up) for up in lifts]
+        spots += [
+            (x - uy * up, y + ux * up)
+            for x, y in ((mid[0] + ux * out, mid[1] + uy * out), (mid[0] - ux * out, mid[1] - uy * out))
+            for up in (0.0, lift, -lift)
+        ]
         text = Text(item.key, "dimension", (0.0, 0.0), item.text, item.size, angle, back=True)
         letterings = [self._lettering(text, item.text, spot) for spot in spots]
-        free = [lettering for lettering in letterings if self._is_free(lettering.box)]
-        self.texts.append((free or letterings)[0])
+        self._add(next((lettering for lettering in letterings if self._is_free(lettering.box)), letterings[0]))
 
     def place(self, item: Text) -> None:
         """Put a text where it fits: as it is, shorter, elsewhere in its outline, outside with a leader."""
@@ -219,14 +230,26 @@ class _Page:
         variants = [item.text, *item.shorter]
         for text in variants:
             for angle in _angles(item):
-                for spot in self._spots(item, text, ring, angle):
-                    lettering = self._lettering(item, text, spot, angle)
-                    if self._is_free(lettering.box) and (not ring or _inside(ring, lettering.box)):
-                        self.texts.append(lettering)
+                if ring and not self._may_fit(item, text, angle, ring):
+                    continue
+                for spot in self._spots(item, text, ring):
+                    corners = self._corners(item, text, spot, angle)
+                    if (not ring or _inside(ring, corners)) and self._is_free(corners):
+                        self._add(self._lettering(item, text, spot, angle))
                         return
         self._place_outside(item, variants[-1])
 
-    def _spots(self, item: Text, text: str, ring: tuple[Point2, ...], angle: float) -> Iterable[Point2]:
+    def _may_fit(self, item: Text, text: str, angle: float, ring: tuple[Point2, ...]) -> bool:
+        """Whether the block is no wider and no taller than the outline's own upright box."""
+        x0, y0, x1, y1 = box(self._corners(item, text, (0.0, 0.0), angle))
+        left, low, right, high = box(ring)
+        return x1 - x0 <= right - left and y1 - y0 <= high - low
+
+    def _add(self, lettering: Lettering) -> None:
+        self.texts.append(lettering)
+        self.extents.append(box(lettering.box))
+
+    def _spots(self, item: Text, text: str, ring: tuple[Point2, ...]) -> Iterable[Point2]:
         own = self._own_centre(item, text)
         yield own
         if not ring:
@@ -277,17 +300,17 @@ class _Page:
                 reach = 9.0 * ring_no
                 x = foot[0] + (reach + width / 2.0) * math.cos(turn)
                 y = foot[1] + (reach + height / 2.0) * math.sin(turn)
-                lettering = self._lettering(item, text, (x, y), 0.0)
-                if not self._is_free(lettering.box):
+                corners = self._corners(item, text, (x, y), 0.0)
+                if not self._is_free(corners):
                     continue
-                if not any(_touch(area.ring, lettering.box) for area in others):
-                    self._leader(item, lettering, foot)
+                if not any(_touch(area.ring, corners) for area in others):
+                    self._leader(item, self._lettering(item, text, (x, y), 0.0), foot)
                     return
-                spare = spare or lettering
+                spare = spare or self._lettering(item, text, (x, y), 0.0)
         self._leader(item, spare or self._lettering(item, text, foot, 0.0), foot)
 
     def _leader(self, item: Text, lettering: Lettering, foot: Point2) -> None:
-        self.texts.append(lettering)
+        self._add(lettering)
         near = min(_side_middles(lettering.box), key=lambda point: math.dist(point, foot))
         if math.dist(near, foot) > 2.0:
             self.marks.append(Stroke("note", near, foot, solid=True))
@@ -296,13 +319,20 @@ class _Page:
             self.marks.append(Area(item.key, "note", dot, 0.0, outlined=False))
 
     def _block(self, text: str, size: TextSize) -> tuple[float, float]:
-        lines, pt = text.split("\n"), TEXT_PT[size]
-        return max(self.width_of(line, pt) for line in lines), (CAP + LINE_STEP * (len(lines) - 1)) * pt
+        known = self.blocks.get((text, size))
+        if known is None:
+            lines, pt = text.split("\n"), TEXT_PT[size]
+            width = max(self.width_of(line, pt) for line in lines)
+            known = self.blocks[text, size] = width, (CAP + LINE_STEP * (len(lines) - 1)) * pt
+        return known
+
+    def _corners(self, item: Text, text: str, centre: Point2, angle: float) -> tuple[Point2, ...]:
+        width, height = self._block(text, item.size)
+        return text_box(centre, width + 2.0 * CLEAR_PT, height + 2.0 * CLEAR_PT, readable(angle))
 
     def _lettering(self, item: Text, text: str, centre: Point2, angle: float | None = None) -> Lettering:
-        width, height = self._block(text, item.size)
         turned = readable(item.angle_deg if angle is None else angle)
-        corners = text_box(centre, width + 2.0 * CLEAR_PT, height + 2.0 * CLEAR_PT, turned)
+        corners = self._corners(item, text, centre, turned)
         back = self._ground(item.key, item.within) if item.back else None
         lines = tuple(text.split("\n"))
         return Lettering(item.key, item.role, lines, TEXT_PT[item.size], centre, turned, item.anchor, corners, back)
@@ -316,7 +346,11 @@ class _Page:
         return 1.0
 
     def _is_free(self, corners: tuple[Point2, ...]) -> bool:
-        return not any(overlap(corners, text.box) for text in self.texts)
+        x0, y0, x1, y1 = box(corners)
+        return not any(
+            left < x1 and x0 < right and low < y1 and y0 < high and overlap(corners, text.box)
+            for (left, low, right, high), text in zip(self.extents, self.texts, strict=True)
+        )
 
 
 def _dimension_line(item: Dimension, start: Point2, end: Point2) -> tuple[Point2, Point2]:
@@ -342,6 +376,9 @@ def _angles(item: Text) -> tuple[float, ...]:
 
 def _inside(ring: tuple[Point2, ...], corners: tuple[Point2, ...]) -> bool:
     """Whether a block lies wholly in an outline of any shape."""
+    x0, y0, x1, y1 = box(ring)
+    if not all(x0 <= x <= x1 and y0 <= y <= y1 for x, y in corners):
+        return False
     if not all(contains(ring, corner) for corner in corners):
         return False
     return not any(contains(corners, point) for point in ring) and not any(

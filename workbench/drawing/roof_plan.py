@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from workbench.drawing.primitives import Arrow, Drawing, Line, Polygon, Primitive, Text
-from workbench.drawing.shapes import direction_deg, middle, spans_at_x, visual_centre
+from workbench.drawing.shapes import box, direction_deg, middle, spans_at_x, visual_centre
 from workbench.drawing.styles import word_of
 from workbench.plan import Plan
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
@@ -117,14 +117,15 @@ def _rounded(point: Point3) -> tuple[int, ...]:
 
 
 def _slope_arrow(plane: Plane) -> Iterator[Arrow]:
-    """An arrow down the slope through the middle of the plane."""
+    """An arrow down the slope, beside the name in the middle of the plane."""
     x, _ = visual_centre(plane.polygon)
-    spans = spans_at_x(plane.polygon, x)
+    left, _, right, _ = box(plane.polygon)
+    beside = [x + 0.28 * (right - left), x - 0.28 * (right - left)]
+    spans = [(at, span) for at in beside for span in spans_at_x(plane.polygon, at)]
     if spans:
-        low, high = max(spans, key=lambda span: span[1] - span[0])
-        top, tip = low + 0.82 * (high - low), low + 0.1 * (high - low)
-        start, end = flat(plane.to_space((x, top))), flat(plane.to_space((x, tip)))
-        yield Arrow(f"plane:{plane.id}", "slope_arrow", start, end)
+        at, (low, high) = max(spans, key=lambda found: found[1][1] - found[1][0])
+        start, end = plane.to_space((at, low + 0.75 * (high - low))), plane.to_space((at, low + 0.2 * (high - low)))
+        yield Arrow(f"plane:{plane.id}", "slope_arrow", flat(start), flat(end))
 
 
 def _caption(plan: Plan, plane: Plane, *, names: bool, slopes: bool) -> Text:

@@ -13,8 +13,8 @@ from workbench.plan import Plan
 from workbench.roof.model import Plane
 from workbench.sheathing.model import Piece, PlaneSheets, Row
 
-PAST_IN = 8.0
-"""How far a snap line runs past the plane, inches."""
+PAST_IN = 22.0
+"""How far a snap line is drawn past the plane, inches: room for the edge's word before the figures."""
 
 
 def sheets_from_above(plan: Plan) -> Drawing:
@@ -118,7 +118,7 @@ def _snap_lines(plane: Plane, sheets: PlaneSheets, units: Units) -> Iterator[Lin
         yield Line(key, "dimension", (left - PAST_IN, y), (start, y))
         if not last and spans:
             yield Line(key, "snap_line", (spans[0][0], y), (spans[-1][1], y))
-        yield Text(key, "dimension", (left - PAST_IN, y), units.inches(row.snap_in), "large", anchor="right", shift=0.0)
+        yield Text(key, "dimension", (left - PAST_IN, y), units.inches(row.snap_in), "large", anchor="right")
 
 
 def _edges(plane: Plane) -> Iterator[Line | Text]:
@@ -128,7 +128,7 @@ def _edges(plane: Plane) -> Iterator[Line | Text]:
         key = f"plane:{plane.id}"
         yield Line(key, edge.kind, start, end)
         angle = direction_deg(start, end)
-        yield Text(key, "note", middle(start, end), word_of(edge.kind), "small", angle, shift=-1.5)
+        yield Text(key, "note", middle(start, end), word_of(edge.kind), "small", angle, back=True, shift=-1.0)
 
 
 def _measures(plane: Plane, units: Units) -> Iterator[Dimension]:

@@ -1,0 +1,8 @@
+"""The printed handout: a PDF that works in gloves, in sun, in black and white, at arm's length."""
+
+from __future__ import annotations
+
+from workbench.handout.document import render_handout, write_handout
+from workbench.handout.page import Paper
+
+__all__ = ["Paper", "render_handout", "write_handout"]

@@ -1,0 +1,139 @@
+"""The cutter's list: whole sheets summed up, cut sheets in the order they are needed, equal ones together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from workbench.drawing.stock_sheet import stock_sheet
+from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Space, Table, Words
+from workbench.handout.page import Page, Paper, flowed
+from workbench.handout.words import ranges, sheet_count
+from workbench.plan import Plan
+from workbench.sheathing.model import StockCut, StockSheet
+
+PATTERN_SCALE = 32
+PATTERN_TALLEST = 220.0
+_PATTERN_DIGITS = 2
+
+
+@dataclass(frozen=True)
+class Batch:
+    """Stock sheets cut alike, in the order they are needed."""
+
+    sheets: tuple[StockSheet, ...]
+
+
+def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
+    """The cutter's list; no page where there are no sheets."""
+    if not plan.sheathing.stock:
+        return []
+    blocks: list[Block] = [*_whole_sheets(plan)]
+    batches = cut_batches(plan)
+    if batches:
+        count = sum(len(batch.sheets) for batch in batches)
+        blocks.append(Words(f"Sheets to cut: {count}", LARGE, bold=True, after=6.0))
+        kerf = plan.units.inches(plan.job.sheathing.kerf_in)
+        measured = f"Measures are finished sizes; the saw takes {kerf}. Hatched: off-cut."
+        blocks.append(Words(measured, LABEL, after=6.0))
+    cells = [_batch_cell(plan, batch) for batch in batches]
+    for i in range(0, len(cells), 2):
+        pair = cells[i : i + 2]
+        blocks.append(Columns(tuple(pair) if len(pair) == 2 else (pair[0], ()), (1.0, 1.0), after=14.0))
+    return flowed("Cutter's list", sheet_count(plan), blocks, paper)
+
+
+def cut_batches(plan: Plan) -> tuple[Batch, ...]:
+    """Sheets that are cut, equal ones together, ordered by the piece that is needed first."""
+    groups: dict[tuple[object, ...], list[StockSheet]] = {}
+    for sheet in _in_order(plan):
+        if not _is_whole(plan, sheet):
+            groups.setdefault(_pattern(sheet), []).append(sheet)
+    return tuple(Batch(tuple(sheets)) for sheets in groups.values())
+
+
+def _in_order(plan: Plan) -> list[StockSheet]:
+    """Stock sheets by the first of their pieces that the carrier meets."""
+    places = _places(plan)
+    last = len(places)
+
+    def first_use(sheet: StockSheet) -> int:
+        return min((places.get((cut.plane, cut.label), last) for cut in sheet.cuts), default=last)
+
+    return sorted(plan.sheathing.stock, key=first_use)
+
+
+def _places(plan: Plan) -> dict[tuple[str, str], int]:
+    pieces = [piece for sheets in plan.sheathing.planes for piece in sheets.pieces]
+    return {(piece.plane, piece.label): i for i, piece in enumerate(pieces)}
+
+
+def _is_whole(plan: Plan, sheet: StockSheet) -> bool:
+    if len(sheet.cuts) != 1:
+        return False
+    sheets = plan.sheets_of(sheet.cuts[0].plane)
+    pieces = sheets.pieces if sheets else ()
+    return any(piece.label == sheet.cuts[0].label and piece.whole for piece in pieces)
+
+
+def _pattern(sheet: StockSheet) -> tuple[object, ...]:
+    """What the saw does: the shapes and where they lie, whatever they are called."""
+    cuts = tuple(
+        tuple((round(x, _PATTERN_DIGITS), round(y, _PATTERN_DIGITS)) for x, y in cut.polygon)
+        for cut in _sorted_cuts(sheet)
+    )
+    return sheet.length_in, sheet.width_in, cuts
+
+
+def _sorted_cuts(sheet: StockSheet) -> list[StockCut]:
+    """Cuts from the lower left of the sheet."""
+    return sorted(sheet.cuts, key=lambda cut: min((round(x, _PATTERN_DIGITS), y) for x, y in cut.polygon))
+
+
+def _whole_sheets(plan: Plan) -> list[Block]:
+    """How many sheets go up uncut, by plane."""
+    names = {plane.id: plane.name for plane in plan.roof.planes}
+    whole: dict[str, list[str]] = {}
+    for sheet in _in_order(plan):
+        if _is_whole(plan, sheet):
+            whole.setdefault(sheet.cuts[0].plane, []).append(sheet.cuts[0].label)
+    count = sum(len(labels) for labels in whole.values())
+    if not count:
+        return [Words("No whole sheets: every sheet is cut.", LARGE, bold=True, after=8.0)]
+    rows = tuple(("[]", names.get(plane, plane), str(len(labels)), ranges(labels)) for plane, labels in whole.items())
+    columns = (Column("", 0.3), Column("Plane", 1.6, bold=True), Column("Sheets", 0.8, "right"), Column("Pieces", 5.0))
+    return [Words(f"Whole sheets, no cut: {count}", LARGE, bold=True), Table(columns, rows, LABEL, after=12.0)]
+
+
+def _batch_cell(plan: Plan, batch: Batch) -> tuple[Block, ...]:
+    names = {plane.id: plane.name for plane in plan.roof.planes}
+    count, first = len(batch.sheets), batch.sheets[0]
+    cuts = _sorted_cuts(first)
+    model = StockSheet(first.name, first.length_in, first.width_in, tuple(cuts))
+    letters = [cut.label for cut in cuts] if count == 1 else [chr(ord("a") + i % 26) for i in range(len(cuts))]
+    picture = Picture(
+        stock_sheet(model, plan.units, names=letters),
+        PATTERN_TALLEST,
+        metric=plan.units.system == "mm",
+        largest=PATTERN_SCALE if plan.units.system != "mm" else 25,
+        left=True,
+    )
+    head = "Cut 1 like this" if count == 1 else f"Cut {count} like this"
+    rows = [_sheet_line(sheet, letters if count > 1 else None, names) for sheet in batch.sheets]
+    return (
+        Words(head, LARGE, bold=True, after=4.0),
+        picture,
+        *(Words(text, LABEL if count <= 8 else SMALL, tick=True, after=2.0) for text in rows),
+        Space(2.0),
+    )
+
+
+def _sheet_line(sheet: StockSheet, letters: list[str] | None, names: dict[str, str]) -> str:
+    """Where the pieces of one sheet go: ``a front main 1A, b back main 3C``, planes named once."""
+    parts: list[str] = []
+    last = ""
+    for i, cut in enumerate(_sorted_cuts(sheet)):
+        plane = names.get(cut.plane, cut.plane)
+        said = cut.label if plane == last else f"{plane} {cut.label}"
+        parts.append(f"{letters[i]} = {said}" if letters else said)
+        last = plane
+    return f"{sheet.name}: {', '.join(parts)}"

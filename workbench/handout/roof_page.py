@@ -1,0 +1,139 @@
+"""Page 1: the roof on one page. Plan, planes, order of work, totals, findings, cautions."""
+
+from __future__ import annotations
+
+from workbench.drawing.roof_plan import roof_plan
+from workbench.findings import Finding
+from workbench.handout.blocks import LABEL, SMALL, Block, Boxed, Column, Columns, Picture, Space, Table, Words
+from workbench.handout.page import Page, Paper, flowed, frame_size
+from workbench.handout.words import CAUTIONS, listed, sheet_count, short_slope
+from workbench.plan import Plan
+from workbench.roof.model import Plane
+
+LEAST_DRAWING = 230.0
+"""Height the plan keeps before blocks move to a second page, points."""
+
+MAIN_FINDINGS = 3
+
+
+def roof_pages(plan: Plan, paper: Paper) -> list[Page]:
+    """The roof on one page; on a second what a large roof leaves no room for."""
+    width, height = frame_size(paper)
+    cautions = Boxed(tuple(Words(text, SMALL, bold=i == 0, after=1.0) for i, text in enumerate(CAUTIONS)), 1.4)
+    left = height - cautions.height(width) - LEAST_DRAWING
+    kept: list[Block] = []
+    moved: list[Block] = []
+    for block in (_planes_table(plan), _order_of_work(plan)):
+        fits = block.height(width) <= left and not moved
+        (kept if fits else moved).append(block)
+        left -= block.height(width) if fits else 0.0
+    findings = _main_findings(plan, width, max(left, 0.0))
+    kept += findings
+    room = height - cautions.height(width) - sum(block.height(width) for block in kept)
+    picture = Picture(
+        roof_plan(plan), room, metric=plan.units.system == "mm", largest=24, fill=True, note=_legend(plan)
+    )
+    line = f"{sheet_count(plan)}, {len(plan.roof.planes)} {'plane' if len(plan.roof.planes) == 1 else 'planes'}"
+    pages = [Page("The roof", line, (picture, *kept, cautions))]
+    return pages + (flowed("The roof, continued", line, moved, paper) if moved else [])
+
+
+def finding_pages(plan: Plan, paper: Paper) -> list[Page]:
+    """All findings with their sources."""
+    if not plan.findings:
+        return []
+    columns = (Column("What", 1.1, bold=True), Column("Finding", 5.6), Column("Source", 2.0))
+    rows = tuple((finding.severity, finding.text, finding.source) for finding in plan.findings)
+    return flowed("Findings", _counted(plan.findings), [Table(columns, rows, LABEL)], paper)
+
+
+def _legend(plan: Plan) -> str:
+    kinds = {edge.kind for plane in plan.roof.planes for edge in plane.edges}
+    overhang = "Dash-dot: building line. " if plan.wings and kinds & {"eave", "rake"} else ""
+    return f"{overhang}Arrows point down the slope; lengths are true lengths."
+
+
+def _planes_table(plan: Plan) -> Table:
+    columns = (
+        Column("Plane", 2.6, bold=True),
+        Column("Slope", 2.9),
+        Column("Up the slope", 2.1, "right"),
+        Column("Area", 1.9, "right"),
+        Column("Rafters", 1.5, "right"),
+        Column("Rows", 1.1, "right"),
+        Column("Pieces", 1.4, "right"),
+    )
+    units, planes = plan.units, plan.roof.planes
+    rows = [_plane_row(plan, plane) for plane in planes]
+    rafters = sum(member.count for member in plan.framing.members if member.kind != "ridge_board")
+    pieces = sum(len(sheets.pieces) for sheets in plan.sheathing.planes)
+    area = units.area(sum(plane.area_sqft for plane in planes))
+    nails = f"{sum(plan.sheathing.nail_counts.values()):,} nails"
+    rows.append(("Together", f"{plan.sheathing.count:,} sheets, {nails}", "", area, f"{rafters:,}", "", f"{pieces:,}"))
+    return Table(columns, tuple(rows), LABEL)
+
+
+def _plane_row(plan: Plan, plane: Plane) -> tuple[str, ...]:
+    sheets = plan.sheets_of(plane.id)
+    rafters = sum(
+        placement.plane == plane.id
+        for member in plan.framing.members
+        if member.kind != "ridge_board"
+        for placement in member.placements
+    )
+    return (
+        plane.name,
+        short_slope(plane, plan.units),
+        plan.units.length(plane.plane_length_in),
+        plan.units.area(plane.area_sqft),
+        str(rafters or "–"),
+        str(len(sheets.rows)) if sheets else "–",
+        str(len(sheets.pieces)) if sheets else "–",
+    )
+
+
+def _order_of_work(plan: Plan) -> Columns:
+    work = [Words("Order of work", LABEL, bold=True)]
+    work += [Words(text, LABEL, lead=f"{i}", after=1.0) for i, text in enumerate(_steps(plan), 1)]
+    return Columns((tuple(work),), after=4.0)
+
+
+def _steps(plan: Plan) -> list[str]:
+    steps = ["Measure plates, run and diagonals as built; if they differ from the drawing, solve again."]
+    kinds = {member.kind for member in plan.framing.members}
+    cut = [f"{m.count} {m.mark}" for m in plan.framing.members]
+    if cut:
+        shown = listed(cut) if len(cut) <= 5 else f"{listed(cut[:4])} and {len(cut) - 4} more marks"
+        steps.append(f"Cut {shown} by the cut cards; try the first of each before the rest.")
+    if "ridge_board" in kinds:
+        steps.append("Set and brace the ridge, then the rafters in pairs from both sides.")
+    elif "common_rafter" in kinds:
+        steps.append("Set the end rafters, string a line, then set the others.")
+    if any(sheets.rows for sheets in plan.sheathing.planes):
+        steps.append("Snap the lines, lay the sheets from the eave up, nail each row off before stepping on it.")
+    steps.append("Eave metal, then seam tape from the bottom up: short up-slope seams first, level ones over them.")
+    return steps
+
+
+def _main_findings(plan: Plan, width: float, room: float) -> list[Block]:
+    """As many findings as there is room for, the worst first; at least how many there are and where they stand."""
+    if not plan.findings:
+        return []
+    head = f"Findings: {_counted(plan.findings)}. All of them with their sources stand on the last page."
+    blocks: list[Block] = [Words(head, LABEL, bold=True)]
+    for finding in plan.findings[:MAIN_FINDINGS]:
+        line = Words(f"{finding.severity}: {finding.text}", SMALL, lead="•", after=1.5)
+        room -= line.height(width)
+        if room < 0.0:
+            break
+        blocks.append(line)
+    return [*blocks, Space(5.0)]
+
+
+def _counted(findings: tuple[Finding, ...]) -> str:
+    parts: list[str] = []
+    for severity in ("error", "warning", "note"):
+        count = sum(finding.severity == severity for finding in findings)
+        if count:
+            parts.append(f"{count} {severity}{'' if count == 1 else 's'}")
+    return listed(parts)
