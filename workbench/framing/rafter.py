@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from shapely.geometry import Polygon
+
 from workbench.framing.model import Cut, Measure
 from workbench.job.model import Tail
 from workbench.roof.model import Point2
@@ -70,15 +72,34 @@ class _Shaper:
         self.high = upper_reach(section)
 
     def shape(self) -> RafterShape:
-        ring = [*self._tail_points(), *self._notch_points()]
-        if not any(self._runs_out(notch) for notch in self._notches()):
-            ring.append((self.high, self._bottom(self.high)))
-        ring += [(self.high, self._top(self.high)), (self.low, self._top(self.low))]
-        profile = tuple(self._member(point) for point in ring)
+        profile = self._profile()
         xs = [x for x, _ in profile]
         return RafterShape(
             (self.high - self.low) * self.stretch, max(xs) - min(xs), self._cuts(), profile, self._measures()
         )
+
+    def _profile(self) -> tuple[Point2, ...]:
+        """The stock between its end cuts less its notches, from the tail's top point on, anticlockwise.
+
+        Notches are taken off as shapes, because a short tail or a long seat may run out through an end cut.
+        """
+        ends = [
+            *self._tail_points(),
+            (self.high, self._bottom(self.high)),
+            (self.high, self._top(self.high)),
+            (self.low, self._top(self.low)),
+        ]
+        shape = Polygon(ends)
+        for _, x, z, seat in self._notches():
+            under = self._bottom(x) - self.depth
+            shape = shape.difference(Polygon([(x, z), (x, under), (x + seat, under), (x + seat, z)]))
+        if not isinstance(shape, Polygon):
+            shape = max(shape.geoms, key=lambda part: part.area)
+        ring = [(x, z) for x, z in shape.exterior.coords[:-1]]
+        if not shape.exterior.is_ccw:
+            ring.reverse()
+        start = min(range(len(ring)), key=lambda i: math.dist(ring[i], (self.low, self._top(self.low))))
+        return tuple(self._member(point) for point in (*ring[start:], *ring[:start]))
 
     def _top(self, x: float) -> float:
         answer = self.section.answer
@@ -97,7 +118,7 @@ class _Shaper:
         return (x - self.low) * self.stretch
 
     def _tail_points(self) -> list[Point2]:
-        """From the tail's top point (left out, it closes the ring) to the bottom edge."""
+        """From below the tail's top point (left out, it closes the ring) to the bottom edge."""
         low, top = self.low, self._top(self.low)
         if self.tail == "square":
             x = low + self.depth * math.sin(self.theta)
@@ -118,16 +139,6 @@ class _Shaper:
             notches.append(("high", answer.run_in, answer.landing_in, answer.seat_high_in))
         return [notch for notch in notches if notch[3] > _NOISE_IN]
 
-    def _notch_points(self) -> list[Point2]:
-        points: list[Point2] = []
-        for _, x, z, seat in self._notches():
-            points += [(x, self._bottom(x)), (x, z), (min(x + seat, self.high), z)]
-        return points
-
-    def _runs_out(self, notch: tuple[str, float, float, float]) -> bool:
-        """Whether a seat goes on to the rafter's upper end, so that nothing is left of the bottom edge there."""
-        return notch[1] + notch[3] >= self.high - _NOISE_IN
-
     def _cuts(self) -> tuple[Cut, ...]:
         plumb, in_12 = math.degrees(self.theta), 12.0 * self.m
         level = 90.0 - plumb
@@ -140,7 +151,8 @@ class _Shaper:
             cuts.append(Cut("tail level cut", level, 0.0, in_12, 0.0))
         for which, x, _, seat in self._notches():
             name = "" if which == "low" else "upper "
-            cuts.append(Cut(f"{name}heel cut (plumb)", plumb, 0.0, in_12, self._along(x)))
+            if x - self.low > _NOISE_IN or self.tail == "square":  # without a tail the plumb cut there is the heel
+                cuts.append(Cut(f"{name}heel cut (plumb)", plumb, 0.0, in_12, self._along(x)))
             cuts.append(Cut(f"{name}seat cut (level)", level, 0.0, in_12, self._along(min(x + seat, self.high))))
         cuts.append(Cut(self._upper_name(), plumb, 0.0, in_12, self._along(self.high)))
         return tuple(cuts)
