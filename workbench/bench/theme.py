@@ -288,14 +288,15 @@ QLabel[warning="true"] { color: @warning; }
 QToolBar { border: 0; spacing: 2px; padding: 2px; }
 QStatusBar { border-top: 1px solid @line; }
 QStatusBar::item { border: 0; }
-QSplitter::handle { background: @line; }
-QSplitter::handle:horizontal { width: 1px; }
-QSplitter::handle:vertical { height: 1px; }
+QSplitter::handle { background: @panel; }
+QSplitter::handle:horizontal { border-left: 1px solid @line; }
+QSplitter::handle:vertical { border-top: 1px solid @line; }
+QSplitter::handle:hover { background: @line; }
 QTableView, QTreeView, QListView { background: @paper; border: 1px solid @line; gridline-color: @grid;
     selection-background-color: @accent_soft; selection-color: @ink; alternate-background-color: @panel; }
 QHeaderView::section { background: @panel; color: @quiet; border: 0; border-bottom: 1px solid @line; padding: 4px 6px; }
 QTableView { outline: 0; }
-QTableView::item { padding: 0 6px; border: 0; }
+QTableView::item { padding: 0 3px; border: 0; }
 QTableView:focus, QListView:focus { border: 1px solid @accent; }
 QScrollBar:vertical { background: transparent; width: 12px; margin: 0; }
 QScrollBar:horizontal { background: transparent; height: 12px; margin: 0; }

@@ -28,18 +28,18 @@ class FramePanel(Panel):
 
     def build(self) -> None:
         """Table of marks, the card below it, the stock last."""
-        self.marks = Table("Marks", ("Mark", "Count", "Length", "Stock", "Section"), numeric=(1, 2, 3), parent=self)
+        self.marks = Table("Marks", ("Mark", "Count", "Length", "Stock"), numeric=(1, 2, 3), parent=self)
         self.marks.chosen.connect(self.selection.select)
         self.add(self.marks)
         self.how = HowButton("this rafter", self)
         self.name = self.add_heading("Cut card", self.how)
         self.order = self.add_note()
-        self.card = DrawingView("Side view of the whole member", 96, self)
-        self.low = DrawingView("Low end", 170, self)
-        self.high = DrawingView("High end", 170, self)
+        self.card = DrawingView("Side view of the whole member", 72, self)
+        self.low = DrawingView("Low end", 140, self)
+        self.high = DrawingView("High end", 140, self)
         for view in (self.card, self.low, self.high):
             self.add(view)
-        self.cuts = Table("Cuts", ("", "Cut", "Angle off square, and in 12"), stretch=1, parent=self)
+        self.cuts = Table("Cuts", ("", "Cut", "Off square, and in 12"), stretch=1, parent=self)
         self.measures = Table("Measures", ("Mark on the stock", "Length"), numeric=(1,), parent=self)
         self.add(self.cuts)
         self.add(self.measures)
@@ -80,7 +80,7 @@ class FramePanel(Panel):
         self.how.set_traces(member.traces)
         whole = cut_card(member, units, letters=True)
         # The measures stand in the table below; on so small a drawing they would only run into each other.
-        self.card.show_drawing(Drawing(tuple(item for item in whole.items if not isinstance(item, Dimension))))
+        self.card.show_drawing(Drawing(tuple(item for item in whole.items if not isinstance(item, Dimension | Text))))
         start, end = min(x for x, _ in member.profile), max(x for x, _ in member.profile)
         self.low.show_drawing(end_detail(member, units, start, min(end, start + _DETAIL_IN)))
         self.high.show_drawing(end_detail(member, units, max(start, end - _DETAIL_IN), end))
@@ -91,9 +91,7 @@ class FramePanel(Panel):
 def mark_rows(framing: Framing, units: Units) -> list[Cells]:
     """One row a mark, in the order of work."""
     return [
-        Cells(
-            (m.mark, str(m.count), units.length(m.length_in), units.length(m.stock_in), m.section), f"member:{m.mark}"
-        )
+        Cells((m.mark, str(m.count), units.length(m.length_in), units.length(m.stock_in)), f"member:{m.mark}")
         for m in framing.members
     ]
 
@@ -105,7 +103,7 @@ def order_words(member: Member, units: Units) -> str:
 
 
 def end_detail(member: Member, units: Units, start_in: float, end_in: float) -> Drawing:
-    """One end of a member for a small place: letters stand off the cuts, and only measures with room for their text."""
+    """One end of a member for a small place: letters beside their cuts, measures only where their text has room."""
     kept = [
         item
         for item in cut_detail(member, units, start_in, end_in).items
@@ -130,4 +128,6 @@ def _beside(side: CutSide, member: Member) -> Point2:
     off = ((y1 - y0) / length * _OFF_IN, (x0 - x1) / length * _OFF_IN)
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     here, there = (middle[0] + off[0], middle[1] + off[1]), (middle[0] - off[0], middle[1] - off[1])
-    return there if contains(member.profile, here) else here
+    free = there if contains(member.profile, here) else here
+    in_notch = 0.0 < free[1] < member.depth_in and min(x for x, _ in member.profile) < free[0] < member.length_in
+    return (middle[0], -_OFF_IN) if in_notch else free

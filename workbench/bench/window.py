@@ -1,0 +1,435 @@
+"""The main window: stages on top, one drawing, one right side, the section strip, the standing figures."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, Qt, QUrl
+from PySide6.QtGui import QCloseEvent, QDesktopServices, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QLabel,
+    QMainWindow,
+    QSplitter,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.bench import theme
+from workbench.bench.crash import log_path
+from workbench.bench.dialogs import Dialogs
+from workbench.bench.document import Document
+from workbench.bench.figures import FiguresLine
+from workbench.bench.files import Files
+from workbench.bench.findings_panel import FindingsPanel
+from workbench.bench.handout_view import HandoutView, default_name
+from workbench.bench.job_panel import UNIT_CHOICES, JobPanel, known_units
+from workbench.bench.menus import STAGES, Menus
+from workbench.bench.message import MessageBar
+from workbench.bench.panel import Panel
+from workbench.bench.selection import Selection
+from workbench.bench.settings import Settings
+from workbench.bench.shortcuts import ShortcutSheet
+from workbench.bench.stage_bar import StageBar
+from workbench.bench.stages.frame import FramePanel
+from workbench.bench.stages.plan import PlanPanel
+from workbench.bench.stages.quantities import QuantitiesPanel
+from workbench.bench.stages.safety import SafetyPanel
+from workbench.bench.stages.sheets import SheetsPanel
+from workbench.bench.stages.slope import SlopePanel
+from workbench.bench.start import StartPage
+from workbench.bench.strip.widget import SectionStrip
+from workbench.bench.surface.view import Surface
+from workbench.bench.theme import Choice
+from workbench.errors import BadInput
+from workbench.job import edits
+from workbench.job.model import Units as JobUnits
+from workbench.job.samples import Sample, sample_jobs
+
+_SIDE_WIDTH, _LEAST_SIDE = 408, 340
+_STRIP_HEIGHT = 262
+_STD = QKeySequence.StandardKey
+
+
+class Window(QMainWindow):
+    """One open job."""
+
+    def __init__(
+        self, settings: Settings | None = None, dialogs: Dialogs | None = None, state: Path | None = None
+    ) -> None:
+        super().__init__()
+        self.settings = settings or Settings()
+        self.dialogs = dialogs or Dialogs(self)
+        self.document = Document(self)
+        self.selection = Selection(self)
+        self.files = Files(self.document, self.settings, self.dialogs, state, self)
+        self._samples = _samples()
+        self.setAcceptDrops(True)
+        self.setMinimumSize(960, 640)
+        self._build_centre()
+        self._build_status()
+        self.menus = Menus(self)
+        self._build_menus()
+        self._connect()
+        self.show_stage("plan")
+        self._restore_layout()
+        self._titled()
+        self._recent_changed()
+        self.files.start()
+
+    # Building
+
+    def _build_centre(self) -> None:
+        self.message = MessageBar(self)
+        self.stages = StageBar(self)
+        self.surface = Surface(self.document, self.selection, self)
+        # The window takes dropped files, wherever they are dropped.
+        self.surface.setAcceptDrops(False)
+        self.surface.viewport().setAcceptDrops(False)
+        self.strip = SectionStrip(self.document, self.selection, self)
+        self.figures = FiguresLine(self.document, self.selection, self)
+        self.side = QStackedWidget(self)
+        self.side.setMinimumWidth(_LEAST_SIDE)
+        self.pages: dict[str, QWidget] = {}
+        for name, kind in (
+            ("plan", PlanPanel),
+            ("slope", SlopePanel),
+            ("frame", FramePanel),
+            ("sheets", SheetsPanel),
+            ("safety", SafetyPanel),
+            ("quantities", QuantitiesPanel),
+            ("findings", FindingsPanel),
+            ("job", JobPanel),
+        ):
+            page = kind(self.document, self.selection, self.side)
+            self.pages[name] = page
+            self.side.addWidget(page)
+        self.upright = QSplitter(Qt.Orientation.Vertical, self)
+        self.upright.addWidget(self.surface)
+        self.upright.addWidget(self.strip)
+        self.across = QSplitter(Qt.Orientation.Horizontal, self)
+        self.across.addWidget(self.upright)
+        self.across.addWidget(self.side)
+        for splitter in (self.upright, self.across):
+            splitter.setChildrenCollapsible(False)
+            splitter.setHandleWidth(5)
+            splitter.setStretchFactor(0, 1)
+            splitter.setStretchFactor(1, 0)
+        work = QWidget(self)
+        column = _column(work)
+        column.addWidget(self.stages)
+        column.addWidget(self.across, 1)
+        column.addWidget(self.figures)
+        self.start = StartPage(self._samples, self)
+        self.centre = QStackedWidget(self)
+        self.centre.addWidget(self.start)
+        self.centre.addWidget(work)
+        whole = QWidget(self)
+        column = _column(whole)
+        column.addWidget(self.message)
+        column.addWidget(self.centre, 1)
+        self.setCentralWidget(whole)
+
+    def _build_status(self) -> None:
+        bar = self.statusBar()
+        bar.setSizeGripEnabled(False)
+        bar.setContentsMargins(8, 0, 8, 0)
+        self.hint = QLabel(self)
+        self.hint.setTextFormat(Qt.TextFormat.PlainText)
+        self.cursor_at = QLabel(self)
+        self.cursor_at.setProperty("quiet", True)
+        self.units_button = QToolButton(self)
+        self.units_button.setAutoRaise(True)
+        self.units_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.units_button.setToolTip("How lengths are shown in this job")
+        bar.addWidget(self.hint, 1)
+        bar.addPermanentWidget(self.cursor_at)
+        bar.addPermanentWidget(self.units_button)
+
+    def _build_menus(self) -> None:
+        menus, add = self.menus, self.menus.add
+        add(menus.file, "new", "&New", _STD.New, self.files.new, "Begin an empty job")
+        add(menus.file, "open", "&Open…", _STD.Open, self.files.open, "Open a job file")
+        menus.file.addMenu(menus.recent)
+        menus.file.addMenu(menus.samples)
+        add(menus.file, "recover", "&Recover unsaved work…", None, self.files.offer_recovery)
+        menus.file.addSeparator()
+        add(menus.file, "save", "&Save", _STD.Save, self.files.save)
+        add(menus.file, "save as", "Save &as…", _STD.SaveAs, self.files.save_as)
+        menus.file.addSeparator()
+        add(menus.file, "handout", "&Handout…", _STD.Print, self.show_handout, "Preview, print or save the handout")
+        menus.file.addSeparator()
+        add(menus.file, "quit", "&Quit", _STD.Quit, self.close)
+        add(menus.edit, "undo", "&Undo", _STD.Undo, self.document.stack.undo)
+        add(menus.edit, "redo", "&Redo", _STD.Redo, self.document.stack.redo)
+        menus.edit.addSeparator()
+        add(menus.edit, "job", "&Job, date and revision", "Ctrl+J", self.show_job)
+        menus.add_units(self._choose_units)
+        menus.edit.addMenu(menus.units)
+        self.units_button.setMenu(menus.units)
+        menus.add_stages(self.show_stage)
+        add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", self.next_stage)
+        add(menus.view, "previous stage", "&Previous stage", "Ctrl+PgUp", self.previous_stage)
+        menus.view.addSeparator()
+        add(menus.view, "findings", "&Findings", "F8", self.show_findings, "What is wrong or worth knowing")
+        menus.view.addSeparator()
+        add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, self.surface.zoom_in)
+        add(menus.view, "zoom out", "Zoom &out", _STD.ZoomOut, self.surface.zoom_out)
+        add(menus.view, "fit", "Show the &whole roof", "Ctrl+0", self.surface.fit)
+        menus.view.addSeparator()
+        menus.add_colours(self._choose_colours)
+        menus.view.addMenu(menus.colours)
+        add(menus.view, "reset", "Reset the &layout", None, self.reset_layout)
+        add(menus.help, "shortcuts", "&Shortcuts", "F1", self.show_shortcuts)
+        add(menus.help, "log", "Open the &log folder", None, _open_log_folder)
+        for sample in self._samples:
+            menus.samples.addAction(sample.title).triggered.connect(
+                lambda _=False, path=sample.path: self.files.open_sample(path)
+            )
+
+    def _connect(self) -> None:
+        document, files, start = self.document, self.files, self.start
+        document.changed.connect(self._titled)
+        document.stack.cleanChanged.connect(self._titled)
+        document.stack.undoTextChanged.connect(self._undo_changed)
+        document.stack.redoTextChanged.connect(self._undo_changed)
+        document.stack.indexChanged.connect(self._undo_changed)
+        document.refused.connect(self._refused)
+        document.replaced.connect(self._replaced)
+        files.warned.connect(self.message.warn)
+        files.noted.connect(self._noted)
+        files.recent_changed.connect(self._recent_changed)
+        files.begun.connect(self._begun)
+        self.menus.recent.aboutToShow.connect(self._recent_changed)
+        self.menus.file.aboutToShow.connect(self._recovery_changed)
+        self.stages.chosen.connect(self.show_stage)
+        self.stages.handout.clicked.connect(self.show_handout)
+        self.stages.job.clicked.connect(self.show_job)
+        self.figures.findings_wanted.connect(self.show_findings)
+        self.surface.hint.connect(self.hint.setText)
+        self.surface.cursor_at.connect(self.cursor_at.setText)
+        start.new_wanted.connect(files.new)
+        start.open_wanted.connect(files.open)
+        start.path_wanted.connect(files.open_path)
+        start.sample_wanted.connect(files.open_sample)
+        start.recovery_wanted.connect(files.offer_recovery)
+        self._undo_changed()
+
+    # What the user can do
+
+    @property
+    def stage(self) -> str:
+        """Name of the stage in use."""
+        return self.surface.stage
+
+    def show_stage(self, name: str) -> None:
+        """Go to a stage."""
+        self.surface.set_stage(name)
+        self.stages.show_stage(name)
+        self.menus.actions[f"stage {name}"].setChecked(True)
+        self.side.setCurrentWidget(self.pages[name])
+
+    def next_stage(self) -> None:
+        """Go one stage on."""
+        self._step(1)
+
+    def previous_stage(self) -> None:
+        """Go one stage back."""
+        self._step(-1)
+
+    def show_findings(self) -> None:
+        """List the findings on the right side; choosing a stage leads back."""
+        self._show_page("findings")
+
+    def show_job(self) -> None:
+        """Show the job's name, date, revision and units on the right side."""
+        self._show_page("job")
+
+    def show_handout(self) -> HandoutView:
+        """Open the handout's preview."""
+        name = default_name(self.document.path, self.document.job.name)
+        view = HandoutView(self.document.plan, self.settings, self.dialogs, name, self)
+        view.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        view.setModal(True)
+        view.open()
+        return view
+
+    def show_shortcuts(self) -> ShortcutSheet:
+        """Open the sheet of shortcuts."""
+        sheet = ShortcutSheet(self.menus.groups, self)
+        sheet.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        sheet.open()
+        return sheet
+
+    def show_start(self) -> None:
+        """Show the start page."""
+        self._recovery_changed()
+        self.centre.setCurrentWidget(self.start)
+        self.statusBar().hide()
+
+    def reset_layout(self) -> None:
+        """The window's parts as they were at first."""
+        self.settings.forget_layout()
+        self.reset_sizes()
+
+    # Qt's own
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask about unsaved work, remember the shape, stop what runs."""
+        if not self.files.close():
+            event.ignore()
+            return
+        self._keep_layout()
+        for page in self.pages.values():
+            stop = getattr(page, "stop", None)
+            if stop is not None:
+                stop()
+        # The stack tells of changes while it is taken down; nobody must listen by then.
+        self.document.stack.disconnect(self)
+        event.accept()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """One local file may be dropped."""
+        if _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the dropped file."""
+        path = _dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.files.open_path(path)
+
+    # Following the document
+
+    def _titled(self) -> None:
+        self.setWindowTitle(f"{self.document.title}[*] – Roof Workbench")
+        self.setWindowModified(self.document.modified)
+        self.setWindowFilePath("" if self.document.path is None else str(self.document.path))
+        job = self.document.job
+        self.stages.show_job(job.name, job.revision)
+        self.menus.show_units(job.units)
+        self.units_button.setText(next(words for units, words in UNIT_CHOICES if units == known_units(job.units)))
+
+    def _undo_changed(self) -> None:
+        stack, actions = self.document.stack, self.menus.actions
+        for name, word, text, possible in (
+            ("undo", "&Undo", stack.undoText(), stack.canUndo()),
+            ("redo", "&Redo", stack.redoText(), stack.canRedo()),
+        ):
+            actions[name].setText(f"{word} {text[:1].lower()}{text[1:]}" if text else word)
+            actions[name].setEnabled(possible)
+
+    def _refused(self, sentence: str, place: str) -> None:
+        # A place means that a field shows the sentence beside itself.
+        if not place:
+            self.message.warn(sentence)
+
+    def _noted(self, sentence: str) -> None:
+        self.message.clear()
+        self.statusBar().showMessage(sentence, 6_000)
+
+    def _replaced(self) -> None:
+        self.selection.select("")
+        self.message.clear()
+        self.surface.fit()
+
+    def _begun(self) -> None:
+        self.centre.setCurrentIndex(1)
+        self.statusBar().show()
+        self.show_stage("plan")
+        self.surface.setFocus()
+
+    def _recent_changed(self) -> None:
+        recent = self.settings.recent
+        self.menus.show_recent(recent, self.files.open_path, self._clear_recent)
+        self.start.show_recent(recent)
+
+    def _clear_recent(self) -> None:
+        self.settings.clear_recent()
+        self._recent_changed()
+
+    def _recovery_changed(self) -> None:
+        found = self.files.has_leftovers()
+        self.menus.actions["recover"].setEnabled(found)
+        self.start.show_recovery(found)
+
+    def _choose_units(self, units: JobUnits) -> None:
+        try:
+            self.document.apply(edits.set_job(self.document.job, units=units), "Change units")
+        except BadInput as error:
+            self.message.warn(str(error))
+        self.menus.show_units(self.document.job.units)
+
+    def _choose_colours(self, choice: Choice) -> None:
+        self.settings.colours = choice
+        theme.current().choose(choice)
+        self.menus.show_colours()
+
+    def _show_page(self, name: str) -> None:
+        self.centre.setCurrentIndex(1)
+        self.statusBar().show()
+        page = self.pages[name]
+        self.side.setCurrentWidget(page)
+        if isinstance(page, Panel):
+            page.refresh_now()
+
+    def _step(self, by: int) -> None:
+        names = [name for name, _ in STAGES]
+        at = names.index(self.stage) + by
+        if 0 <= at < len(names):
+            self.show_stage(names[at])
+
+    # Shape
+
+    def _restore_layout(self) -> None:
+        self.resize(1280, 800)
+        self.reset_sizes()
+        for name, restore in (
+            ("window", self.restoreGeometry),
+            ("across", self.across.restoreState),
+            ("upright", self.upright.restoreState),
+        ):
+            kept = self.settings.layout(name)
+            if kept is not None:
+                restore(kept)
+        self.menus.show_colours()
+
+    def reset_sizes(self) -> None:
+        """The splitters as at first."""
+        self.across.setSizes([max(1, self.width() - _SIDE_WIDTH), _SIDE_WIDTH])
+        self.upright.setSizes([max(1, self.height() - _STRIP_HEIGHT), _STRIP_HEIGHT])
+
+    def _keep_layout(self) -> None:
+        parts: tuple[tuple[str, QByteArray], ...] = (
+            ("window", self.saveGeometry()),
+            ("across", self.across.saveState()),
+            ("upright", self.upright.saveState()),
+        )
+        for name, state in parts:
+            self.settings.keep_layout(name, state)
+        self.settings.sync()
+
+
+def _column(parent: QWidget) -> QVBoxLayout:
+    column = QVBoxLayout(parent)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(0)
+    return column
+
+
+def _samples() -> tuple[Sample, ...]:
+    try:
+        return sample_jobs()
+    except (BadInput, FileNotFoundError):
+        return ()  # a damaged installation still opens the user's own jobs
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    urls = event.mimeData().urls()
+    return Path(urls[0].toLocalFile()) if len(urls) == 1 and urls[0].isLocalFile() else None
+
+
+def _open_log_folder() -> None:
+    QDesktopServices.openUrl(QUrl.fromLocalFile(str(log_path().parent)))
