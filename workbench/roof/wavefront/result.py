@@ -1,0 +1,119 @@
+"""What goes into raising a roof over an outline, and what comes out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from workbench.roof.model import Point3
+
+
+@dataclass(frozen=True, slots=True)
+class FrontEdge:
+    """How the plane over one outline edge climbs.
+
+    Attributes:
+        cot: Run per rise, 12/7 for a slope of 7 in 12; 0 for an edge that never moves (rake, or wall: the roof ends
+            there vertically).
+        start_in: Height at which the plane starts, inches (z of the eave line); not used where ``cot`` is 0.
+    """
+
+    cot: float
+    start_in: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class FaceSide:
+    """One straight side of a face.
+
+    A side inside the roof stands on both faces it parts, with the very same two points in opposite order.
+
+    Attributes:
+        start: Where it starts, in the face's own direction round.
+        end: Where it ends; the next side starts at the same point.
+        neighbour: Edge whose *roof* face has this side too, or None.
+        outline: Outline edge it lies over: the face's own eave, or the rake, wall or raised eave over whose line the
+            roof ends vertically; None in mid-roof.
+        wall: Edge whose *wall* face has this side too, or None. With ``outline`` None it is a step in mid-roof: an
+            added wall, or a drawn one that goes on past its inside corner over lower roof.
+        face: Index in ``Raised.faces`` of the face on the other side; None on the outline itself.
+    """
+
+    start: Point3
+    end: Point3
+    neighbour: int | None
+    outline: int | None
+    wall: int | None
+    face: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One flat face: a piece of roof, or a piece of vertical wall under it.
+
+    Attributes:
+        edge: The outline edge it rises from (the first, where several eaves in line bear one plane). An added wall
+            has a number of its own from ``len(edges)`` on.
+        edges: All outline edges it rises from, in order.
+        kind: ``roof`` or ``wall``.
+        added_wall: True for a step wall that no outline edge asked for.
+        sides: Closed ring without repeated corners; anticlockwise from above for a roof, from outside for a wall. It
+            starts with the first side on its own edge, if it has one.
+    """
+
+    edge: int
+    edges: tuple[int, ...]
+    kind: Literal["roof", "wall"]
+    added_wall: bool
+    sides: tuple[FaceSide, ...]
+
+    @property
+    def corners(self) -> tuple[Point3, ...]:
+        """The corners in space, corner i being where side i starts."""
+        return tuple(side.start for side in self.sides)
+
+    @property
+    def plan_area(self) -> float:
+        """Area of the face as seen from straight above, square inches; 0 for a wall up to rounding."""
+        ring = self.corners
+        x0, y0, _ = ring[0]
+        pairs = zip(ring, ring[1:] + ring[:1], strict=True)
+        return sum((ax - x0) * (by - y0) - (bx - x0) * (ay - y0) for (ax, ay, _), (bx, by, _) in pairs) / 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Takeover:
+    """A choice that geometry leaves open, and how it was made.
+
+    Two edges in line with different slopes became neighbours in mid-roof; the shallower plane went on alone from a
+    level pitch break. A rake counts as the steepest: its gable wall ends level there, and the plane hips over it.
+
+    Attributes:
+        kept: Edge of the shallower plane, which goes on.
+        dropped: Edge of the steeper plane, or of the rake, that ends here; None for an added step wall.
+        start: One end of the level break.
+        end: The other end.
+    """
+
+    kept: int
+    dropped: int | None
+    start: Point3
+    end: Point3
+
+
+@dataclass(frozen=True)
+class Raised:
+    """The roof over an outline.
+
+    Attributes:
+        faces: Roof faces by edge, then wall faces by edge; one edge may have several.
+        takeovers: Where edges in line with unequal slopes were settled by the shallower plane.
+    """
+
+    faces: tuple[Face, ...]
+    takeovers: tuple[Takeover, ...]
+
+    @property
+    def roof_faces(self) -> tuple[Face, ...]:
+        """The faces that are roof."""
+        return tuple(face for face in self.faces if face.kind == "roof")
