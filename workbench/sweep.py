@@ -55,8 +55,8 @@ def sweep(
     """One quantity at each slope.
 
     ``area`` of the wing's planes (sq ft); ``rafter_length`` along the top edge from tail to high end (in) of the
-    rafters that rise from the edge; ``ridge_height`` of the wing's highest point (in); ``price`` of roofing the wing by the
-    job's brackets; ``sheets`` the whole job buys. All but the sheets solve the one wing alone and are quick.
+    rafters that rise from the edge; ``ridge_height`` of the wing's highest point (in); ``price`` of roofing the wing by
+    the job's brackets; ``sheets`` the whole job buys. All but the sheets solve the one wing alone and are quick.
 
     Args:
         job: The job; it stays as it is.

@@ -8,7 +8,7 @@ from __future__ import annotations
 from workbench.bench.strip.measures import Cut, Measurable, ends_of, mark_of, value_of, word_of
 from workbench.errors import EditError
 from workbench.job import edits
-from workbench.job.model import Job
+from workbench.job.model import HighEnd, Job
 from workbench.roof.landed import find_span
 
 _CHANGED: dict[Measurable, str] = {
@@ -94,6 +94,26 @@ def with_given(cut: Cut, name: Measurable) -> Job:
     if name != cut.unknown:
         return cut.job
     return with_unknown(cut, "landing" if name == "slope" else "slope")
+
+
+def with_high_end(cut: Cut, end: HighEnd) -> Job:
+    """The job with the upper end borne another way; a wing without a landing gets one whose height is to find.
+
+    Raises:
+        EditError: The upper end can't be chosen here.
+    """
+    if not cut.can_land or cut.at_ridge:
+        raise EditError(f"{cut.plane.name}: the upper end is at the ridge here and can't be borne another way.")
+    if cut.wing.landing is None:
+        cut = _after(cut, with_landing_to_find(cut))
+    # A height above the landing that is to find has no meaning at another end.
+    find = {"find": "slope"} if cut.unknown == "hap_high" and end != "notched" else {}
+    return edits.set_landing(cut.job, cut.plane.wing, high_end=end, **find)
+
+
+def with_landing_to_find(cut: Cut) -> Job:
+    """The job with a landing whose height is to find, for a wing whose slope was simply given."""
+    return edits.set_landing(cut.job, cut.plane.wing, find="landing", **_landing_fields(cut))
 
 
 def _landing_fields(cut: Cut) -> dict[str, object]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from workbench.job.model import Edge, HighEnd, Job, Wing
+from workbench.job.model import Edge, HighEnd, Job, Unknown, Wing
 from workbench.plan import Plan
 from workbench.roof.landed import find_span
 from workbench.roof.model import Plane
@@ -52,12 +52,12 @@ class Cut:
     def high_end(self) -> HighEnd:
         """How the upper end bears."""
         landing = self.wing.landing
-        if self.unsolved and landing is not None and not self._gable:
+        if self.unsolved and landing is not None and not self.at_ridge:
             return landing.high_end
         return self.section.given.high_end
 
     @property
-    def unknown(self) -> Measurable:
+    def unknown(self) -> Unknown:
         """What is to find."""
         landing = self.wing.landing
         return landing.find if landing is not None and (self.section.landed or self.unsolved) else "landing"
@@ -91,10 +91,11 @@ class Cut:
             return self.section.landed or self.unsolved
         ends = [eave for eave in self.solved.eaves if eave.edge in {edge.id for edge in ends_of(self.wing)}]
         alike = len({(eave.tangent, eave.plate_in) for eave in ends}) == 1
-        return self.on_span and (alike or not self._gable)
+        return self.on_span and (alike or not self.at_ridge)
 
     @property
-    def _gable(self) -> bool:
+    def at_ridge(self) -> bool:
+        """Whether the wing's rafters run between two eaves, so that they meet at a ridge half way."""
         span = find_span(self.wing)
         return span is not None and span.gable
 
