@@ -1,7 +1,7 @@
 """Rows of sheets up the slope: full rows, rips and snap lines. Inches, unrounded.
 
-With L the length to cover, w the panel width and g the gap, the widths b1 ... bn keep b1 + ... + bn + (n - 1)·g = L with
-as few rows as can be, and no row is narrower than the least width (common practice, no source).
+With L the length to cover, w the panel width and g the gap, the widths b1 ... bn keep b1 + ... + bn + (n - 1)·g = L
+with as few rows as can be, and no row is narrower than the least width (common practice, no source).
 """
 
 from __future__ import annotations

@@ -1,0 +1,219 @@
+"""The pieces of one plane, once its rows and joints are settled. Inches, plane axes.
+
+Pieces are net of gaps: half a gap comes off each side that another piece lies against, none off the plane's border, so
+that the pieces grown by half a gap tile what is to be covered.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+
+from workbench.job.model import Rip, Side, Split
+from workbench.roof.model import Point2
+from workbench.sheathing.columns import ColumnRules, Columns, Stretch
+from workbench.sheathing.model import Row
+from workbench.sheathing.packing import SheetRules
+from workbench.sheathing.region import SAME_IN, Region, clipped_ring
+from workbench.sheathing.rows import RowOption, RowRules, place_rows
+
+_WHOLE_IN = 1e-3
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutRules:
+    """Everything one plane is laid out by: the job's sheathing with what differs on the plane. Inches.
+
+    Attributes:
+        rows: Panel width, least width, gap, kerf.
+        panel_length_in: Panel length.
+        rip: Where ripped rows go.
+        split: How a leftover is split in two.
+        stagger_in: Least offset of joints between neighbouring rows.
+        first_piece_in: Length of the first row's first piece on the framing, None to search.
+        start: End that rows start from.
+        past_tail_in: Run past the rafter tails, up the slope.
+        ridge_slot_in: Slot at the ridges, up the slope.
+    """
+
+    rows: RowRules
+    panel_length_in: float
+    rip: Rip
+    split: Split
+    stagger_in: float
+    first_piece_in: float | None
+    start: Side
+    past_tail_in: float
+    ridge_slot_in: float
+
+    @property
+    def columns(self) -> ColumnRules:
+        """What the joints are laid out by."""
+        return ColumnRules(self.panel_length_in, self.rows.gap_in, self.start)
+
+    @property
+    def sheet(self) -> SheetRules:
+        """The sheet and the saw."""
+        return SheetRules(self.panel_length_in, self.rows.panel_in, self.rows.kerf_in, self.rows.halves_nominal)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One piece before it has a stock sheet.
+
+    Attributes:
+        row: Row number.
+        ring: Net shape, anticlockwise.
+        length_in: Net length along the row.
+        width_in: Net width up the slope.
+        nominal_in: Length on the framing, half gaps added where it meets a neighbour.
+        upright: Whether it is an upright rectangle.
+        left_joint: x of the joint at its left end, None at the plane's border.
+        right_joint: The same of its right end.
+    """
+
+    row: int
+    ring: tuple[Point2, ...]
+    length_in: float
+    width_in: float
+    nominal_in: float
+    upright: bool
+    left_joint: float | None
+    right_joint: float | None
+
+    def is_whole(self, rules: LayoutRules) -> bool:
+        """Whether it is a whole sheet, uncut but for the end gap."""
+        full = self.length_in >= rules.panel_length_in - rules.rows.gap_in - _WHOLE_IN
+        return self.upright and full and self.width_in >= rules.rows.panel_in - _WHOLE_IN
+
+
+@dataclass(frozen=True, slots=True)
+class RowPart:
+    """One part of a row: its ends, and its net shape before it is cut into pieces."""
+
+    stretch: Stretch
+    ring: tuple[Point2, ...]
+
+
+@lru_cache(maxsize=512)
+def rows_on(region: Region, option: RowOption, rules: LayoutRules) -> tuple[Row, ...]:
+    """The rows of an option, their lower edges in plane axes."""
+    base = region.bottom_in
+    return tuple(
+        replace(row, bottom_in=row.bottom_in + base) if base else row
+        for row in place_rows(option, rules.rows, rules.rip)
+    )
+
+
+@lru_cache(maxsize=512)
+def parts_on(region: Region, option: RowOption, rules: LayoutRules) -> tuple[tuple[RowPart, ...], ...]:
+    """The parts of each row between the plane's ends, left to right."""
+    rows = rows_on(region, option, rules)
+    left, right = min(x for ring in region.rings for x, _ in ring), max(x for ring in region.rings for x, _ in ring)
+    if region.rectangle is not None:
+        stretch = Stretch(left, right)
+        return tuple(
+            (RowPart(stretch, _box(left, row.bottom_in, right, row.bottom_in + row.width_in)),) for row in rows
+        )
+    return tuple(
+        tuple(
+            RowPart(_stretch(ring), ring)
+            for ring in region.clipped(left - 1.0, row.bottom_in, right + 1.0, row.bottom_in + row.width_in)
+        )
+        for row in rows
+    )
+
+
+@dataclass(frozen=True)
+class Layout:
+    """One layout of a plane that could be built.
+
+    Attributes:
+        region: What is to be covered.
+        rules: What it is laid out by.
+        option: How the rows are made up.
+        columns: For each row the joints of each of its stretches.
+        errors: How often an unbending rule is broken.
+        warnings: How often a rule that may give way does.
+    """
+
+    region: Region
+    rules: LayoutRules
+    option: RowOption
+    columns: tuple[tuple[Columns, ...], ...]
+    errors: int
+    warnings: int
+
+    @cached_property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows from the eave up, lower edges in plane axes."""
+        return rows_on(self.region, self.option, self.rules)
+
+    @cached_property
+    def joints(self) -> tuple[tuple[float, ...], ...]:
+        """The joints of each row, left to right."""
+        return tuple(tuple(x for columns in row for x in columns.joints) for row in self.columns)
+
+    @property
+    def first_in(self) -> float:
+        """Length on the framing of the first row's first piece."""
+        if not self.columns or not self.columns[0]:
+            return 0.0
+        return self.columns[0][0 if self.rules.start == "left" else -1].first_in
+
+    @cached_property
+    def cells(self) -> tuple[Cell, ...]:
+        """The pieces, row by row from the eave up, left to right."""
+        parts = parts_on(self.region, self.option, self.rules)
+        return tuple(
+            cell
+            for row, row_parts, ways in zip(self.rows, parts, self.columns, strict=True)
+            for part, way in zip(row_parts, ways, strict=True)
+            for cell in self._cells_of(row, part, way.joints)
+        )
+
+    def _cells_of(self, row: Row, part: RowPart, joints: tuple[float, ...]) -> list[Cell]:
+        half = self.rules.rows.gap_in / 2.0
+        bottom, top = row.bottom_in, row.bottom_in + row.width_in
+        cells: list[Cell] = []
+        for i in range(len(joints) + 1):
+            left_joint = joints[i - 1] if i else None
+            right_joint = joints[i] if i < len(joints) else None
+            left = part.stretch.left if left_joint is None else left_joint + half
+            right = part.stretch.right if right_joint is None else right_joint - half
+            more = half * ((left_joint is not None) + (right_joint is not None))
+            if self.region.rectangle is not None:
+                ring, length = _box(left, bottom, right, top), right - left
+                cell = Cell(row.number, ring, length, top - bottom, length + more, True, left_joint, right_joint)
+                cells.append(cell)
+                continue
+            rings = clipped_ring(part.ring, (left, bottom - 1.0, right, top + 1.0))
+            cells += (_cut_cell(row.number, ring, more, left_joint, right_joint) for ring in rings)
+        return cells
+
+
+def _box(left: float, bottom: float, right: float, top: float) -> tuple[Point2, ...]:
+    return (left, bottom), (right, bottom), (right, top), (left, top)
+
+
+def _cut_cell(
+    row: int, ring: tuple[Point2, ...], more: float, left_joint: float | None, right_joint: float | None
+) -> Cell:
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    length, width = max(xs) - min(xs), max(ys) - min(ys)
+    upright = len(ring) == 4 and all(
+        min(x - min(xs), max(xs) - x) <= SAME_IN and min(y - min(ys), max(ys) - y) <= SAME_IN for x, y in ring
+    )
+    return Cell(row, ring, length, width, length + more, upright, left_joint, right_joint)
+
+
+def _stretch(ring: tuple[Point2, ...]) -> Stretch:
+    left, right = min(x for x, _ in ring), max(x for x, _ in ring)
+    return Stretch(left, right, _square_at(ring, left), _square_at(ring, right))
+
+
+def _square_at(ring: tuple[Point2, ...], x: float) -> bool:
+    """Whether a ring runs straight up at its end x, over its whole height there."""
+    heights = [y for _, y in ring]
+    at_end = [y for at, y in ring if abs(at - x) <= SAME_IN]
+    return max(at_end) - min(at_end) >= max(heights) - min(heights) - SAME_IN

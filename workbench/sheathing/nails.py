@@ -1,0 +1,209 @@
+"""Nailed lines of the sheets, by the schedule. Inches, plane axes.
+
+Counted are: along each side of an end joint the line on the shared rafter, at edge spacing; along each rafter between
+them, at field spacing; over gable-end framing at its own; along rakes, ridge boards, hips and valleys at edge spacing.
+Level edges between rafters have no framing under them: they are nailed only where rafters cross, which are the end
+nails of those lines. End nails stand at the edge distance from the panel's edges.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from workbench.roof.model import Plane, Point2
+from workbench.rules.nailing import NailingSchedule, edge_distance_in, nails_in_line
+from workbench.sheathing.layout import Cell, Layout
+from workbench.sheathing.model import NailLine, NailLineKind
+from workbench.sheathing.region import SAME_IN, edges_of
+
+_OWN_MEMBER_IN = 1.5  # nearer than a rafter's thickness to a nailed end: the same rafter
+_RAKE_MEMBER_IN = 3.0  # a rafter this near a rake edge carries the edge; further in, it is the gable-end rafter
+
+
+@dataclass(frozen=True, slots=True)
+class NailedFrame:
+    """What a plane's sheets are nailed to.
+
+    Attributes:
+        supports: x of the rafters.
+        barges: x of those among them that hang outside the gable wall.
+        ridge_half_in: From the ridge's centreline to the face of its board, up the slope; 0 without a board.
+    """
+
+    supports: tuple[float, ...]
+    barges: tuple[float, ...]
+    ridge_half_in: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    kind: str
+    start: Point2
+    end: Point2
+
+
+def layout_nails(
+    plane: Plane, layout: Layout, labels: tuple[str, ...], frame: NailedFrame, schedule: NailingSchedule
+) -> tuple[NailLine, ...]:
+    """Every nailed line of a plane's pieces, piece by piece."""
+    work = _Work(plane, layout, frame, schedule)
+    lines: list[NailLine] = []
+    for cell, label in zip(layout.cells, labels, strict=True):
+        lines += work.lines_of(cell, label)
+    return tuple(lines)
+
+
+class _Work:
+    """The nails of one plane."""
+
+    def __init__(self, plane: Plane, layout: Layout, frame: NailedFrame, schedule: NailingSchedule) -> None:
+        self.plane_id = plane.id
+        self.layout = layout
+        self.frame = frame
+        self.schedule = schedule
+        self.inset = edge_distance_in()
+        self.edges = [_Edge(edge.kind, start, end) for edge, start, end in edges_of(plane)]
+        self.rakes = [
+            edge for edge in self.edges if edge.kind == "rake" and abs(edge.start[0] - edge.end[0]) <= SAME_IN
+        ]
+        self.slants = [edge for edge in self.edges if edge.kind in ("hip", "valley")]
+        self.ridges = [edge for edge in self.edges if edge.kind == "ridge"]
+        self.gable_ends = self._gable_ends()
+
+    def lines_of(self, cell: Cell, label: str) -> list[NailLine]:
+        """The lines of one piece, left to right, then along its sloping and its upper edge."""
+        left, right = min(x for x, _ in cell.ring), max(x for x, _ in cell.ring)
+        lines: list[NailLine] = []
+        for x, joint, inward in ((left, cell.left_joint, 1.0), (right, cell.right_joint, -1.0)):
+            if joint is not None:
+                if self._carried(joint):
+                    lines += self._upslope("edge", cell, label, x + inward * self.inset, self.schedule.edge_in)
+            elif self._on_rake(x, cell) and self._carried(x, _RAKE_MEMBER_IN):
+                lines += self._upslope("boundary", cell, label, x + inward * self.inset, self.schedule.edge_in)
+        nailed = [x for x in (cell.left_joint, cell.right_joint) if x is not None]
+        for support in self.frame.supports:
+            if not left + self.inset < support < right - self.inset:
+                continue
+            if any(abs(support - x) <= _OWN_MEMBER_IN for x in nailed) or self._is_rake_member(support):
+                continue
+            kind, spacing = self._field_at(support, cell)
+            lines += self._upslope(kind, cell, label, support, spacing)
+        lines.sort(key=lambda line: line.start[0])
+        return [*lines, *self._along_slants(cell, label), *self._along_ridges(cell, label)]
+
+    def _gable_ends(self) -> frozenset[float]:
+        """Rafters over a gable wall that the roof overhangs; without an overhang the rake edge itself is that line."""
+        found: set[float] = set()
+        for rake in self.rakes:
+            x = rake.start[0]
+            flush = any(abs(s - x) <= _RAKE_MEMBER_IN for s in self.frame.supports if s not in self.frame.barges)
+            inside = [s for s in self.frame.supports if s not in self.frame.barges]
+            if inside and not flush:
+                found.add(min(inside, key=lambda s: abs(s - x)))
+        return frozenset(found)
+
+    def _field_at(self, support: float, cell: Cell) -> tuple[NailLineKind, float]:
+        if support in self.gable_ends:
+            return "gable_end", self.schedule.gable_end_in
+        zone = self.schedule.zone_width_in
+        if zone > 0.0 and self._in_zone(support, cell, zone):
+            return "field", self.schedule.zone_field_in
+        return "field", self.schedule.field_in
+
+    def _in_zone(self, support: float, cell: Cell, zone: float) -> bool:
+        """Whether any of the line lies within the strip along eaves, rakes and ridges; if so all of it is nailed so."""
+        low, high = min(y for _, y in cell.ring), max(y for _, y in cell.ring)
+        for edge in self.edges:
+            (x0, y0), (x1, y1) = edge.start, edge.end
+            if edge.kind in ("eave", "ridge") and min(x0, x1) - zone < support < max(x0, x1) + zone:
+                if low < max(y0, y1) + zone - SAME_IN and high > min(y0, y1) - zone + SAME_IN:
+                    return True
+            elif edge.kind == "rake" and min(x0, x1) - zone < support < max(x0, x1) + zone:
+                return True
+        return False
+
+    def _carried(self, x: float, within: float = _OWN_MEMBER_IN) -> bool:
+        return any(abs(support - x) <= within for support in self.frame.supports)
+
+    def _is_rake_member(self, support: float) -> bool:
+        return any(abs(support - rake.start[0]) <= _RAKE_MEMBER_IN for rake in self.rakes)
+
+    def _on_rake(self, x: float, cell: Cell) -> bool:
+        middle = (min(y for _, y in cell.ring) + max(y for _, y in cell.ring)) / 2.0
+        for rake in self.rakes:
+            low, high = sorted((rake.start[1], rake.end[1]))
+            # Sheathing that runs past the tail reaches a little below the rake's foot.
+            if abs(rake.start[0] - x) <= SAME_IN and low - self.layout.rules.past_tail_in <= middle <= high:
+                return True
+        return False
+
+    def _upslope(self, kind: NailLineKind, cell: Cell, label: str, x: float, spacing: float) -> list[NailLine]:
+        chord = _chord(cell.ring, x)
+        if chord is None:
+            return []
+        low, high = chord[0] + self.inset, chord[1] - self.inset
+        if high < low:
+            low = high = (chord[0] + chord[1]) / 2.0
+        return [self._line(kind, label, (x, low), (x, high), high - low, spacing)]
+
+    def _along_slants(self, cell: Cell, label: str) -> list[NailLine]:
+        """Hips and valleys have a member under them, whatever the frame lists."""
+        lines: list[NailLine] = []
+        if cell.upright:
+            return lines
+        ring = cell.ring
+        for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+            if abs(a[0] - b[0]) <= SAME_IN or abs(a[1] - b[1]) <= SAME_IN:
+                continue
+            if any(_off_line(a, edge) <= 1e-3 and _off_line(b, edge) <= 1e-3 for edge in self.slants):
+                lines += self._inset_line("boundary", label, a, b)
+        return lines
+
+    def _along_ridges(self, cell: Cell, label: str) -> list[NailLine]:
+        slot = self.layout.rules.ridge_slot_in
+        if self.frame.ridge_half_in < slot + self.inset:
+            return []
+        lines: list[NailLine] = []
+        ring = cell.ring
+        for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+            if abs(a[1] - b[1]) > SAME_IN:
+                continue
+            if any(abs(edge.start[1] - slot - a[1]) <= 1e-3 and _overlaps(a, b, edge) for edge in self.ridges):
+                low, high = sorted((a, b))
+                y = low[1] - self.inset
+                lines += self._inset_line("boundary", label, (low[0], y), (high[0], y))
+        return lines
+
+    def _inset_line(self, kind: NailLineKind, label: str, a: Point2, b: Point2) -> list[NailLine]:
+        length = ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5
+        if length <= 2.0 * self.inset:
+            return []
+        share = self.inset / length
+        start = (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
+        end = (b[0] - (b[0] - a[0]) * share, b[1] - (b[1] - a[1]) * share)
+        return [self._line(kind, label, start, end, length - 2.0 * self.inset, self.schedule.edge_in)]
+
+    def _line(
+        self, kind: NailLineKind, label: str, start: Point2, end: Point2, length: float, spacing: float
+    ) -> NailLine:
+        return NailLine(kind, self.plane_id, label, start, end, spacing, nails_in_line(length, spacing))
+
+
+def _chord(ring: tuple[Point2, ...], x: float) -> tuple[float, float] | None:
+    """Lowest and highest y of a ring at x."""
+    ys: list[float] = []
+    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+        if min(a[0], b[0]) <= x <= max(a[0], b[0]) and a[0] != b[0]:
+            ys.append(a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0]))
+    return (min(ys), max(ys)) if len(ys) > 1 and max(ys) - min(ys) > SAME_IN else None
+
+
+def _off_line(point: Point2, edge: _Edge) -> float:
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    length = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    return abs((x1 - x0) * (point[1] - y0) - (y1 - y0) * (point[0] - x0)) / length
+
+
+def _overlaps(a: Point2, b: Point2, edge: _Edge) -> bool:
+    low, high = sorted((edge.start[0], edge.end[0]))
+    return min(a[0], b[0]) < high - SAME_IN and max(a[0], b[0]) > low + SAME_IN

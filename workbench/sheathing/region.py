@@ -1,0 +1,218 @@
+"""What the sheets of one plane have to cover, in plane axes. Inches.
+
+The plane's polygon, run past the tail at its eaves and cut back by the slot at its ridges.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from shapely.geometry import LineString, MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from workbench.roof.model import Plane, PlaneEdge, Point2
+
+SAME_IN = 1e-6
+"""Points nearer than this are the same point."""
+
+
+@dataclass(frozen=True)
+class Region:
+    """The area to cover.
+
+    Attributes:
+        rings: Its parts, each an anticlockwise ring of corners; empty where nothing is left to cover.
+        rectangle: (left, bottom, right, top) when it is one upright rectangle, else None.
+    """
+
+    rings: tuple[tuple[Point2, ...], ...]
+    rectangle: tuple[float, float, float, float] | None
+
+    @cached_property
+    def bottom_in(self) -> float:
+        """Height of the lowest point, up the slope."""
+        return min(y for ring in self.rings for _, y in ring)
+
+    @cached_property
+    def top_in(self) -> float:
+        """Height of the highest point, up the slope."""
+        return max(y for ring in self.rings for _, y in ring)
+
+    @cached_property
+    def area_sqin(self) -> float:
+        """Area, square inches."""
+        return sum(ring_area(ring) for ring in self.rings)
+
+    @cached_property
+    def shape(self) -> Polygon | MultiPolygon:
+        """The same for the geometry library."""
+        parts = [Polygon(ring) for ring in self.rings]
+        return parts[0] if len(parts) == 1 else MultiPolygon(parts)
+
+    def clipped(self, left: float, bottom: float, right: float, top: float) -> list[tuple[Point2, ...]]:
+        """The parts of the region inside a box, as anticlockwise rings from left to right."""
+        if self.rectangle is not None:
+            x0, y0, x1, y1 = self.rectangle
+            x0, y0, x1, y1 = max(x0, left), max(y0, bottom), min(x1, right), min(y1, top)
+            if x1 - x0 <= SAME_IN or y1 - y0 <= SAME_IN:
+                return []
+            return [((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+        return sorted(
+            (part for ring in self.rings for part in clipped_ring(ring, (left, bottom, right, top))), key=_leftmost
+        )
+
+    def chords_across(self, y: float) -> list[tuple[float, float]]:
+        """Level chords at a height: (left, right) of each."""
+        if self.rectangle is not None:
+            left, bottom, right, top = self.rectangle
+            return [(left, right)] if bottom <= y <= top else []
+        low, _, high, _ = self.shape.bounds
+        return [(a[0], b[0]) for a, b in self._chords(((low - 1.0, y), (high + 1.0, y)))]
+
+    def chords_up(self, x: float, bottom: float, top: float) -> list[tuple[float, float]]:
+        """Chords up the slope at x, between two heights: (low, high) of each."""
+        if self.rectangle is not None:
+            left, y0, right, y1 = self.rectangle
+            return [(max(y0, bottom), min(y1, top))] if left <= x <= right else []
+        return [(a[1], b[1]) for a, b in self._chords(((x, bottom), (x, top)))]
+
+    def _chords(self, ends: tuple[Point2, Point2]) -> list[tuple[Point2, Point2]]:
+        line = self.shape.intersection(LineString(ends))
+        found: list[tuple[Point2, Point2]] = []
+        for part in getattr(line, "geoms", [line]):
+            if not isinstance(part, LineString) or part.length <= SAME_IN:
+                continue
+            points = sorted((float(x), float(y)) for x, y in part.coords)
+            found.append((points[0], points[-1]))
+        return sorted(found)
+
+
+def ring_area(ring: tuple[Point2, ...]) -> float:
+    """Area of a ring, positive when it runs anticlockwise, square inches."""
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True)) / 2.0
+
+
+def clipped_ring(ring: tuple[Point2, ...], within: tuple[float, float, float, float]) -> list[tuple[Point2, ...]]:
+    """The parts of a ring inside a box (left, bottom, right, top), as anticlockwise rings."""
+    if not _is_convex(ring):
+        return _rings(Polygon(ring).intersection(box(*within)))
+    left, bottom, right, top = within
+    part = _kept(_kept(_kept(_kept(ring, 0, left, 1.0), 0, right, -1.0), 1, bottom, 1.0), 1, top, -1.0)
+    return [part] if len(part) >= 3 and ring_area(part) > SAME_IN else []
+
+
+def _kept(ring: tuple[Point2, ...], axis: int, limit: float, sense: float) -> tuple[Point2, ...]:
+    """A convex ring cut along an upright or level line; ``sense`` 1 keeps what lies above the limit, -1 below."""
+    points: list[Point2] = []
+    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
+        from_a, from_b = (a[axis] - limit) * sense, (b[axis] - limit) * sense
+        if from_a >= 0.0:
+            points.append(a)
+        if (from_a < -SAME_IN and from_b > SAME_IN) or (from_a > SAME_IN and from_b < -SAME_IN):
+            share = from_a / (from_a - from_b)
+            across = a[1 - axis] + share * (b[1 - axis] - a[1 - axis])
+            points.append((limit, across) if axis == 0 else (across, limit))
+        elif from_a < 0.0 <= from_a + SAME_IN:
+            points.append((limit, a[1]) if axis == 0 else (a[0], limit))
+    return tuple(
+        p for i, p in enumerate(points) if abs(p[0] - points[i - 1][0]) + abs(p[1] - points[i - 1][1]) > SAME_IN
+    )
+
+
+@lru_cache(maxsize=1024)
+def _is_convex(ring: tuple[Point2, ...]) -> bool:
+    corners = zip(ring[-1:] + ring[:-1], ring, ring[1:] + ring[:1], strict=True)
+    return all((b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) >= -SAME_IN for a, b, c in corners)
+
+
+def covered_region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> Region:
+    """The area the sheets of a plane must cover.
+
+    Args:
+        plane: The plane.
+        past_tail_in: Run of the sheathing past the eaves, measured up the slope.
+        ridge_slot_in: Slot left open at the ridges, measured up the slope.
+    """
+    whole = _rectangle(plane.polygon)
+    if whole is not None:
+        kinds = _kinds_below_and_above(plane, whole)
+        if kinds is not None:
+            left, bottom, right, top = whole
+            bottom -= past_tail_in if kinds[0] == "eave" else 0.0
+            top -= ridge_slot_in if kinds[1] == "ridge" else 0.0
+            if top - bottom <= SAME_IN or right - left <= SAME_IN:
+                return Region((), None)
+            return Region((((left, bottom), (right, bottom), (right, top), (left, top)),), (left, bottom, right, top))
+    shape: BaseGeometry = Polygon(plane.polygon).buffer(0.0)
+    corners, count = plane.polygon, len(plane.edges)
+    for i, edge in enumerate(plane.edges):
+        start, end = corners[i], corners[(i + 1) % count]
+        if edge.kind == "eave" and past_tail_in > 0.0:
+            before, after = corners[i - 1], corners[(i + 2) % count]
+            shape = shape.union(_past(start, end, before, after, past_tail_in))
+        elif edge.kind == "ridge" and ridge_slot_in > 0.0:
+            y = min(start[1], end[1]) - ridge_slot_in
+            left, right = min(start[0], end[0]), max(start[0], end[0])
+            shape = shape.difference(box(left, y, right, max(start[1], end[1]) + 1.0))
+    rings = tuple(sorted(_rings(shape), key=_leftmost))
+    upright = _rectangle(rings[0]) if len(rings) == 1 else None
+    return Region(rings, upright)
+
+
+def _past(start: Point2, end: Point2, before: Point2, after: Point2, past_in: float) -> Polygon:
+    """The strip below an eave, its ends on the neighbouring edges run on downhill."""
+    y = min(start[1], end[1]) - past_in
+    return Polygon([start, (_run_on(before, start, y), y), (_run_on(after, end, y), y), end])
+
+
+def _run_on(far: Point2, near: Point2, y: float) -> float:
+    rise = far[1] - near[1]
+    if rise <= SAME_IN:  # the neighbour does not come down to this eave
+        return near[0]
+    return near[0] + (near[0] - far[0]) * (near[1] - y) / rise
+
+
+def _rings(shape: BaseGeometry) -> list[tuple[Point2, ...]]:
+    found: list[tuple[Point2, ...]] = []
+    for part in getattr(shape, "geoms", [shape]):
+        if isinstance(part, Polygon) and part.area > SAME_IN:
+            ring = tuple((float(x), float(y)) for x, y in list(part.exterior.coords)[:-1])
+            found.append(ring if ring_area(ring) > 0.0 else ring[::-1])
+    return found
+
+
+def _leftmost(ring: tuple[Point2, ...]) -> Point2:
+    return min(ring)
+
+
+def _rectangle(ring: tuple[Point2, ...]) -> tuple[float, float, float, float] | None:
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
+    upright = all(
+        min(abs(x - left), abs(x - right)) <= SAME_IN or min(abs(y - bottom), abs(y - top)) <= SAME_IN for x, y in ring
+    )
+    if not upright or abs(ring_area(ring) - (right - left) * (top - bottom)) > SAME_IN * (1.0 + right - left):
+        return None
+    return left, bottom, right, top
+
+
+def _kinds_below_and_above(plane: Plane, upright: tuple[float, float, float, float]) -> tuple[str, str] | None:
+    """Kind of the bottom and the top edge of an upright rectangle, None where one is of several kinds."""
+    _, bottom, _, top = upright
+    below: set[str] = set()
+    above: set[str] = set()
+    for edge, start, end in edges_of(plane):
+        if abs(start[1] - end[1]) > SAME_IN:
+            continue
+        if abs(start[1] - bottom) <= SAME_IN:
+            below.add(edge.kind)
+        elif abs(start[1] - top) <= SAME_IN:
+            above.add(edge.kind)
+    return (below.pop(), above.pop()) if len(below) == 1 and len(above) == 1 else None
+
+
+def edges_of(plane: Plane) -> list[tuple[PlaneEdge, Point2, Point2]]:
+    """Each edge of the plane with its ends in plane axes."""
+    ring = plane.polygon
+    return list(zip(plane.edges, ring, ring[1:] + ring[:1], strict=True))

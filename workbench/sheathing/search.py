@@ -1,0 +1,252 @@
+"""Which layout buys the fewest sheets: first pieces, their alternation and the splits, over all planes of a job.
+
+Rules come first: only layouts that break the fewest of them are compared. Then sheets, cuts, distinct sizes, and the
+longer first piece, in this order (common practice, no source).
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from workbench.sheathing.columns import Columns, column_options, keeps_stagger
+from workbench.sheathing.cutting import Blank, blank_of, count_sheets
+from workbench.sheathing.layout import Layout, LayoutRules, parts_on
+from workbench.sheathing.packing import sheets_needed
+from workbench.sheathing.region import Region
+from workbench.sheathing.rows import RowOption, choose_option, row_options
+
+MOST_LAYOUTS = 16
+"""Layouts of one plane that are packed and compared."""
+
+MOST_TRIES = 12
+"""Changes of one plane's layout tried for the sake of the whole job."""
+
+RowColumns = tuple[Columns, ...]
+
+
+@dataclass(frozen=True)
+class Counted:
+    """A layout with what it buys on its own."""
+
+    layout: Layout
+    blanks: tuple[Blank, ...]
+    sheets: int
+    cuts: int
+    distinct: int
+
+    @property
+    def key(self) -> tuple[int, int, int, int, int, float]:
+        """What layouts are compared by: less is better."""
+        layout = self.layout
+        return layout.errors, layout.warnings, self.sheets, self.cuts, self.distinct, -layout.first_in
+
+
+@dataclass(frozen=True)
+class PlaneSearch:
+    """What was found for one plane.
+
+    Attributes:
+        by_split: For each split compared, the best layout on its own.
+        ways: The layouts that may be chosen, best on its own first.
+    """
+
+    by_split: tuple[Counted, ...]
+    ways: tuple[Counted, ...]
+
+
+@lru_cache(maxsize=256)
+def search_plane(plane: str, region: Region, supports: tuple[float, ...], rules: LayoutRules) -> PlaneSearch:
+    """The layouts of one plane, compared on its own.
+
+    Args:
+        plane: Plane id, for the labels of the blanks.
+        region: What is to be covered; not empty.
+        supports: x of its supports.
+        rules: What it is laid out by.
+    """
+    options = row_options(region.top_in - region.bottom_in, rules.rows)
+    ranked = [(option, _ranked(_counted(plane, region, option, supports, rules))) for option in options]
+    by_split = tuple(ways[0] for _, ways in ranked)
+    if rules.split == "fewest":
+        allowed = [way for _, ways in ranked for way in ways]
+    else:
+        asked = choose_option(options, rules.split)
+        allowed = [way for option, ways in ranked if option is asked for way in ways]
+    fewest_errors = min((way.layout.errors, way.layout.warnings) for way in allowed)
+    lawful = [way for way in allowed if (way.layout.errors, way.layout.warnings) == fewest_errors]
+    return PlaneSearch(by_split, tuple(sorted(lawful, key=_preference)))
+
+
+def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], least: int) -> tuple[Counted, ...]:
+    """One layout a plane, so that the job as a whole buys few sheets.
+
+    Starts from each plane's own best; off-cuts serve all planes, so a plane then takes another of its layouts where
+    that saves the job a sheet.
+
+    Args:
+        planes: One search a plane.
+        rules: The rules of each plane; all share the sheet and the saw.
+        least: Sheets that no layout can go under; nothing is tried once it is reached.
+    """
+    chosen = [plane.ways[0] for plane in planes]
+    if not chosen:
+        return ()
+    sheet = rules[0].sheet
+    sheets = count_sheets(_all(chosen), sheet)
+    tries = 0
+    for _ in range(2):
+        before = sheets
+        for i, plane in enumerate(planes):
+            for way in plane.ways:
+                if sheets <= least or tries >= MOST_TRIES:
+                    return tuple(chosen)
+                if way is chosen[i]:
+                    continue
+                blanks = _all([*chosen[:i], way, *chosen[i + 1 :]])
+                if sheets_needed(tuple((b.length_in, b.width_in) for b in blanks if b.upright), sheet) >= sheets:
+                    continue
+                tries += 1
+                found = count_sheets(blanks, sheet)
+                if found < sheets:
+                    chosen[i], sheets = way, found
+        if sheets == before:
+            break
+    return tuple(chosen)
+
+
+def _all(ways: Iterable[Counted]) -> tuple[Blank, ...]:
+    return tuple(blank for way in ways for blank in way.blanks)
+
+
+def _preference(way: Counted) -> tuple[int, int, int, int, int, bool, float]:
+    *first, longest = way.key
+    errors, warnings, sheets, cuts, distinct = first
+    return errors, warnings, sheets, cuts, distinct, way.layout.option.split == "least", longest
+
+
+def _ranked(ways: Iterable[Counted]) -> list[Counted]:
+    return sorted(ways, key=_preference)
+
+
+def _counted(
+    plane: str, region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules
+) -> list[Counted]:
+    layouts = layouts_of(region, option, supports, rules)
+    return [_count(plane, layout) for layout in layouts]
+
+
+def _count(plane: str, layout: Layout) -> Counted:
+    rules = layout.rules
+    blanks = tuple(
+        blank_of(cell, plane, label, rules) for cell, label in zip(layout.cells, labels(layout), strict=True)
+    )
+    panel, sizes, cuts = rules.rows.panel_in, set[tuple[float, float, bool]](), 0
+    for cell in layout.cells:
+        if not cell.is_whole(rules):
+            cuts += cell.width_in < panel - 1e-3
+            cuts += cell.length_in < rules.panel_length_in - rules.rows.gap_in - 1e-3 or not cell.upright
+            sizes.add((round(cell.nominal_in, 3), round(cell.width_in, 3), cell.upright))
+    return Counted(layout, blanks, count_sheets(blanks, rules.sheet), cuts, len(sizes))
+
+
+def labels(layout: Layout) -> tuple[str, ...]:
+    """Label of each piece: row number and a letter from left to right, after Z two letters."""
+    found: list[str] = []
+    row = place = 0
+    for cell in layout.cells:
+        row, place = (row, place + 1) if cell.row == row else (cell.row, 0)
+        found.append(f"{row}{_letters(place)}")
+    return tuple(found)
+
+
+def _letters(place: int) -> str:
+    letters = ""
+    place += 1
+    while place:
+        place, rest = divmod(place - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+@lru_cache(maxsize=512)
+def layouts_of(
+    region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules
+) -> tuple[Layout, ...]:
+    """The layouts of one split that break the fewest rules, at most ``MOST_LAYOUTS`` of them."""
+    ways = _row_ways(region, option, supports, rules)
+    paths = _alternations(ways, rules) if region.rectangle is not None else _paths(ways, rules)
+    fewest = min(cost for cost, _ in paths)
+    lawful = [path for cost, path in paths if cost == fewest]
+    lawful.sort(key=lambda path: sum(len(columns.joints) for row in path for columns in row))
+    return tuple(Layout(region, rules, option, path, *fewest) for path in lawful[:MOST_LAYOUTS])
+
+
+def _row_ways(
+    region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules
+) -> list[list[RowColumns]]:
+    """For each row the ways of laying it, all its parts by the same choice of first joint."""
+    rows: list[list[RowColumns]] = []
+    for number, parts in enumerate(parts_on(region, option, rules)):
+        by_part = [column_options(part.stretch, supports, rules.columns) for part in parts]
+        if number == 0 and rules.first_piece_in is not None:
+            by_part = [_nearest(ways, rules.first_piece_in) for ways in by_part]
+        most = max((len(ways) for ways in by_part), default=1)
+        rows.append([tuple(ways[min(k, len(ways) - 1)] for ways in by_part) for k in range(most)])
+    return rows
+
+
+def _nearest(ways: tuple[Columns, ...], first_in: float) -> tuple[Columns, ...]:
+    off = min(abs(way.first_in - first_in) for way in ways)
+    return tuple(way for way in ways if abs(way.first_in - first_in) <= off + 1e-6)
+
+
+def _alternations(
+    ways: list[list[RowColumns]], rules: LayoutRules
+) -> list[tuple[tuple[int, int], tuple[RowColumns, ...]]]:
+    """Rows of equal extent: two ways that take turns, with what they break together."""
+    rows = len(ways)
+    seconds = ways[1] if rows > 1 else [()]
+    found: list[tuple[tuple[int, int], tuple[RowColumns, ...]]] = []
+    for one, other in itertools.product(ways[0], seconds):
+        path = tuple(other if k % 2 else one for k in range(rows))
+        clash = 0 if rows == 1 or _clear(one, other, rules) else rows - 1
+        found.append((_cost(path, clash), path))
+    return found
+
+
+def _paths(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[tuple[int, int], tuple[RowColumns, ...]]]:
+    """Rows of changing extent: for each way of laying the first row the path up the rows that breaks least."""
+    found: list[tuple[tuple[int, int], tuple[RowColumns, ...]]] = []
+    for first in ways[0]:
+        best = [((*_cost((first,), 0), _pieces(first)), (first,))]
+        for row in ways[1:]:
+            nexts: list[tuple[tuple[int, int, int], tuple[RowColumns, ...]]] = []
+            for way in row:
+                errors, warnings = _cost((way,), 0)
+                steps = [
+                    ((e + errors, w + warnings + (not _clear(path[-1], way, rules)), n + _pieces(way)), path)
+                    for (e, w, n), path in best
+                ]
+                cost, path = min(steps, key=lambda step: step[0])
+                nexts.append((cost, (*path, way)))
+            best = nexts
+        cost, path = min(best, key=lambda step: step[0])
+        found.append(((cost[0], cost[1]), path))
+    return found
+
+
+def _cost(path: tuple[RowColumns, ...], clashes: int) -> tuple[int, int]:
+    errors = sum(columns.errors for row in path for columns in row)
+    return errors, clashes + sum(columns.warnings for row in path for columns in row)
+
+
+def _pieces(row: RowColumns) -> int:
+    return sum(len(columns.joints) + 1 for columns in row)
+
+
+def _clear(one: RowColumns, other: RowColumns, rules: LayoutRules) -> bool:
+    joints = [tuple(x for columns in row for x in columns.joints) for row in (one, other)]
+    return keeps_stagger(joints[0], joints[1], rules.stagger_in)

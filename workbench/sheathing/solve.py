@@ -1,0 +1,210 @@
+"""The sheathing of a job: every plane laid out, cut, taped and nailed. Inches.
+
+A pure function of roof, frame and settings. It never raises for a job that could be read: what can't be laid out
+becomes a finding, and the other planes are still solved. Planes are cached, so that a change re-solves what it touches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from workbench.findings import GEOMETRY, Finding, in_order
+from workbench.framing.model import Framing
+from workbench.job.model import Fastening, PlaneChoice, Sheathing
+from workbench.measure.units import Units
+from workbench.roof.model import Plane, Roof
+from workbench.rules.nailing import NailingSchedule, nailing_schedule, nailing_schedules
+from workbench.sheathing.bound import BoundPlane, at_least
+from workbench.sheathing.cutting import cut_sheets
+from workbench.sheathing.explain import layout_findings, nail_traces, sheet_traces
+from workbench.sheathing.layout import Layout, LayoutRules
+from workbench.sheathing.model import NailLine, Piece, PlaneSheets, Seam, SheathingPlan, SplitOption
+from workbench.sheathing.nails import NailedFrame, layout_nails
+from workbench.sheathing.region import Region, covered_region
+from workbench.sheathing.rows import RowRules, place_rows
+from workbench.sheathing.seams import edge_seams, layout_seams, seam_totals
+from workbench.sheathing.search import Counted, PlaneSearch, labels, search_job, search_plane
+
+_MOST_ROWS = 400
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """A plane that can be laid out."""
+
+    plane: Plane
+    region: Region
+    supports: tuple[float, ...]
+    rules: LayoutRules
+    search: PlaneSearch
+
+
+def plan_sheathing(
+    roof: Roof,
+    framing: Framing,
+    settings: Sheathing,
+    choices: tuple[PlaneChoice, ...] = (),
+    fastening: Fastening | None = None,
+    units: Units | None = None,
+) -> SheathingPlan:
+    """Lays every plane, cuts its pieces from as few sheets as are found, and lists seams and nails.
+
+    Args:
+        roof: The planes.
+        framing: Their rafters.
+        settings: The job's sheets and rules.
+        choices: What differs on single planes.
+        fastening: The nailing schedule; None takes the job model's default.
+        units: What lengths in findings and traces are shown in.
+    """
+    shown = units or Units()
+    base, findings = _rules_of(settings, shown)
+    by_plane = {choice.plane: choice for choice in choices}
+    laid: list[_Laid] = []
+    for plane in roof.planes:
+        rules = _with_choice(base, by_plane.get(plane.id))
+        found = _lay(plane, framing.supports_of(plane.id), rules, shown)
+        if isinstance(found, Finding):
+            findings.append(found)
+        else:
+            laid.append(found)
+    least = at_least([BoundPlane(one.region, one.supports, one.rules) for one in laid])
+    chosen = search_job([one.search for one in laid], [one.rules for one in laid], least)
+    stock = cut_sheets([blank for way in chosen for blank in way.blanks], base.sheet)
+    sheet_of = {(cut.plane, cut.label): sheet.name for sheet in stock for cut in sheet.cuts}
+    planes = tuple(_plane_sheets(one, way, sheet_of) for one, way in zip(laid, chosen, strict=True))
+    for one, way in zip(laid, chosen, strict=True):
+        findings += layout_findings(one.plane, way.layout, one.supports, shown)
+    seams = _seams(roof, laid, chosen)
+    schedule, unknown = _schedule(fastening or Fastening())
+    findings += unknown
+    nails = tuple(line for one, way in zip(laid, chosen, strict=True) for line in _nails(one, way, framing, schedule))
+    plan = SheathingPlan(planes, stock, least, seams, seam_totals(seams), nails, in_order(findings))
+    return replace(plan, traces=(*sheet_traces(plan, base, shown), *nail_traces(plan, schedule, shown)))
+
+
+def _rules_of(settings: Sheathing, units: Units) -> tuple[LayoutRules, list[Finding]]:
+    """The job's rules, brought to what rows can be made of; a finding says so."""
+    findings: list[Finding] = []
+    half = settings.panel_width_in / 2.0
+    least = settings.least_in
+    if least > half:
+        text = f"The least row width can be {units.length(half)} at most, half a panel; that is what was taken."
+        findings.append(Finding("least-over-half", "warning", "", text, GEOMETRY))
+        least = half
+    gap, kerf = min(settings.gap_in, least / 2.0), min(settings.kerf_in, least / 2.0)
+    if (gap, kerf) != (settings.gap_in, settings.kerf_in):
+        text = f"The gap or the kerf is as wide as a row: {units.length(least / 2.0)} was taken."
+        findings.append(Finding("gap-too-wide", "warning", "", text, GEOMETRY))
+    rows = RowRules(settings.panel_width_in, least, gap, kerf, settings.halves_nominal)
+    rules = LayoutRules(
+        rows=rows,
+        panel_length_in=settings.panel_length_in,
+        rip=settings.rip,
+        split=settings.split,
+        stagger_in=settings.stagger_in,
+        first_piece_in=settings.first_piece_in,
+        start=settings.start,
+        past_tail_in=settings.past_tail_in,
+        ridge_slot_in=settings.ridge_slot_in,
+    )
+    return rules, findings
+
+
+def _with_choice(rules: LayoutRules, choice: PlaneChoice | None) -> LayoutRules:
+    if choice is None:
+        return rules
+    first = rules.first_piece_in if choice.first_piece_in is None else choice.first_piece_in
+    return replace(
+        rules,
+        rip=choice.rip or rules.rip,
+        split=choice.split or rules.split,
+        first_piece_in=first,
+        start=choice.start or rules.start,
+    )
+
+
+def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: Units) -> _Laid | Finding:
+    region = _region(plane, rules.past_tail_in, rules.ridge_slot_in)
+    if not region.rings:
+        text = (
+            f"{plane.name}: the ridge slot of {units.length(rules.ridge_slot_in)} leaves nothing to sheathe; "
+            "make it smaller."
+        )
+        return Finding("nothing-to-sheathe", "error", plane.id, text, GEOMETRY)
+    across = max(plane.width_in / rules.panel_length_in, (region.top_in - region.bottom_in) / rules.rows.panel_in)
+    if across > _MOST_ROWS:
+        text = f"{plane.name}: over {_MOST_ROWS} sheets one way; check the panel size and the plane."
+        return Finding("too-many-sheets", "error", plane.id, text, GEOMETRY)
+    return _Laid(plane, region, supports, rules, search_plane(plane.id, region, supports, rules))
+
+
+@lru_cache(maxsize=128)
+def _region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> Region:
+    return covered_region(plane, past_tail_in, ridge_slot_in)
+
+
+def _plane_sheets(one: _Laid, way: Counted, sheet_of: dict[tuple[str, str], str]) -> PlaneSheets:
+    layout = way.layout
+    pieces = [
+        Piece(
+            label=label,
+            plane=one.plane.id,
+            row=cell.row,
+            polygon=cell.ring,
+            cut_width_in=cell.width_in,
+            cut_length_in=cell.length_in,
+            stock=sheet_of[(one.plane.id, label)],
+            whole=cell.is_whole(one.rules),
+        )
+        for cell, label in zip(layout.cells, labels(layout), strict=True)
+    ]
+    if one.rules.start == "right":
+        pieces = [piece for row in layout.rows for piece in reversed([p for p in pieces if p.row == row.number])]
+    return PlaneSheets(
+        plane=one.plane.id,
+        covered_in=one.region.top_in - one.region.bottom_in,
+        rows=layout.rows,
+        first_piece_in=layout.first_in,
+        pieces=tuple(pieces),
+        options=tuple(_option(found, layout, one.rules) for found in one.search.by_split),
+        sheets=way.sheets,
+        joints_in=layout.joints,
+    )
+
+
+def _option(found: Counted, chosen: Layout, rules: LayoutRules) -> SplitOption:
+    option = found.layout.option
+    widths = tuple(row.width_in for row in place_rows(option, rules.rows, rules.rip))
+    return SplitOption(option.split, widths, found.sheets, option == chosen.option)
+
+
+def _seams(roof: Roof, laid: Sequence[_Laid], chosen: Sequence[Counted]) -> tuple[Seam, ...]:
+    joints = {one.plane.id: layout_seams(way.layout, one.plane.id) for one, way in zip(laid, chosen, strict=True)}
+    return tuple(seam for plane in roof.planes for seam in (*joints.get(plane.id, ()), *edge_seams(roof, plane)))
+
+
+def _schedule(fastening: Fastening) -> tuple[NailingSchedule, list[Finding]]:
+    try:
+        return nailing_schedule(fastening.schedule), []
+    except KeyError:
+        instead = nailing_schedule(Fastening().schedule)
+        known = ", ".join(schedule.id for schedule in nailing_schedules())
+        text = f'No nailing schedule is called "{fastening.schedule}"; {instead.id} was taken. Known are {known}.'
+        return instead, [Finding("unknown-schedule", "warning", "", text, instead.source)]
+
+
+def _nails(one: _Laid, way: Counted, framing: Framing, schedule: NailingSchedule) -> tuple[NailLine, ...]:
+    barges = tuple(
+        one.plane.to_plane(placement.start)[0]
+        for member in framing.members
+        if member.kind == "barge_rafter"
+        for placement in member.placements
+        if placement.plane == one.plane.id
+    )
+    near = {support for support in one.supports if any(abs(support - x) <= 1e-3 for x in barges)}
+    boards = [member.thickness_in for member in framing.members if member.kind == "ridge_board"]
+    frame = NailedFrame(one.supports, tuple(sorted(near)), max(boards, default=0.0) / 2.0 * one.plane.stretch)
+    return layout_nails(one.plane, way.layout, labels(way.layout), frame, schedule)
