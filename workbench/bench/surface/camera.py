@@ -83,12 +83,14 @@ class CameraView(QGraphicsView):
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Zoom by a factor, the plan point under pixel ``at`` staying where it is (default: the middle)."""
-        middle = QPointF(self.viewport().rect().center())
-        px = middle if at is None else at
-        held = self.to_plan(px)
         scale = min(max(self._scale * factor, LEAST_SCALE), GREATEST_SCALE)
-        dx, dy = (px.x() - middle.x()) / scale, (px.y() - middle.y()) / scale
-        self._look((held[0] - dx, held[1] + dy), scale)
+        if at is None:
+            self._look(self._centre, scale)
+            return
+        # From the view's own centre, not from what is on the screen: that is rounded to whole pixels.
+        away = at - QPointF(self.viewport().width() / 2.0, self.viewport().height() / 2.0)
+        shrink = 1.0 / self._scale - 1.0 / scale
+        self._look((self._centre[0] + away.x() * shrink, self._centre[1] - away.y() * shrink), scale)
 
     def zoom_in(self) -> None:
         """A step nearer."""

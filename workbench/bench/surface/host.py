@@ -31,7 +31,16 @@ class SurfaceHost:
         self._selection = selection
         self._hands = hands
         self.catching = True
-        self.editable = True
+        self._editable = True
+
+    @property
+    def editable(self) -> bool:
+        """Whether what is drawn may be moved and removed: in the plan stage."""
+        return self._editable
+
+    def set_editable(self, on: bool) -> None:
+        """Let what is drawn be changed, or only looked at."""
+        self._editable = on
 
     @property
     def job(self) -> Job:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
 from workbench.bench.document import Document
 from workbench.bench.surface.tools.base import edge_index, wing_of
-from workbench.bench.surface.tools.kinds import KIND_WORDS
+from workbench.bench.surface.tools.kinds import KIND_WORDS, word_of_kind
 from workbench.errors import BadInput
 from workbench.job.edits import remove_wing, set_edge
 from workbench.job.model import OutlineKind, Wing
@@ -42,13 +44,19 @@ def edge_menu(parent: QWidget, document: Document, key: str) -> WingMenu:
     return menu
 
 
-def set_kind(document: Document, wing_id: str, edge_id: str, kind: OutlineKind) -> None:
-    """Say what an edge is."""
-    word = dict(KIND_WORDS)[kind].lower()
+def set_kind(document: Document, wing_id: str, edge_id: str, kind: OutlineKind) -> str:
+    """Say what an edge is.
+
+    Returns:
+        Why it can't be that, or an empty sentence.
+    """
     try:
-        document.apply(set_edge(document.job, wing_id, edge_id, kind=kind), f"Make edge {word}")
+        job = set_edge(document.job, wing_id, edge_id, kind=kind)
     except BadInput as error:
         document.refuse(error, f"edge:{wing_id}/{edge_id}")
+        return str(error)
+    document.apply(job, f"Make edge {word_of_kind(kind).lower()}")
+    return ""
 
 
 def _add_kinds(menu: WingMenu, document: Document, wing: Wing, edge_id: str) -> None:
@@ -59,8 +67,15 @@ def _add_kinds(menu: WingMenu, document: Document, wing: Wing, edge_id: str) -> 
         action = QAction(f"{word}\t{word[0] if kind != 'wall' else 'W'}", menu)
         action.setCheckable(True)
         action.setChecked(wing.edges[index].kind == kind)
-        action.triggered.connect(lambda _=False, kind=kind: set_kind(document, wing.id, edge_id, kind))
+        action.triggered.connect(_kind_setter(document, wing.id, edge_id, kind))
         menu.addAction(action)
+
+
+def _kind_setter(document: Document, wing_id: str, edge_id: str, kind: OutlineKind) -> Callable[[], None]:
+    def take() -> None:
+        set_kind(document, wing_id, edge_id, kind)
+
+    return take
 
 
 def _add_verb(menu: WingMenu, words: str, name: str) -> None:

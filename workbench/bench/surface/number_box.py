@@ -27,6 +27,7 @@ class NumberBox(QFrame):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self._room = parent
         self.setObjectName("number-box")
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
@@ -86,7 +87,7 @@ class NumberBox(QFrame):
     def move_near(self, at: QPoint) -> None:
         """Stand beside a place of the parent, inside it."""
         self.adjustSize()
-        parent = self.parentWidget()
+        parent = self._room
         x, y = at.x() + 18, at.y() + 18
         if x + self.width() > parent.width() - 6:
             x = at.x() - 18 - self.width()

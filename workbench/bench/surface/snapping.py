@@ -2,7 +2,7 @@
 
 A snap is caught within a tolerance in screen pixels, so that it feels alike at every zoom; what it returns is exact, on
 the lattice of 1/64 in that everything drawn lies on, and says in a word what caught it. Order, strongest first: corner,
-middle, two lines at once, one line (square to, parallel, extension), edge, grid. Plan inches throughout.
+middle, two lines at once, one line (square to, parallel, edge, extension), grid. Plan inches throughout.
 """
 
 from __future__ import annotations
@@ -154,8 +154,8 @@ def _rays(targets: Targets, base: Point2 | None, last: Segment | None, start: Se
     for edge in targets.edges:
         direction = unit(*edge)
         if direction is not None:
-            rays.append(Ray(edge[0], direction, "edge", 5, math.dist(*edge)))
-            rays.append(Ray(edge[1], direction, "extension", 4))
+            rays.append(Ray(edge[0], direction, "edge", 4, math.dist(*edge)))
+            rays.append(Ray(edge[1], direction, "extension", 5))
     return rays
 
 

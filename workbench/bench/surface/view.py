@@ -114,7 +114,7 @@ class Surface(CameraView):
         if name == self._stage:
             return
         self._stage = name
-        self._host.editable = name == "plan"
+        self._host.set_editable(name == "plan")
         self._hovered = ""
         self.start_tool("select")
         self._items.set_quiet(quiet_roles(name))

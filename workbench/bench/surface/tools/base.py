@@ -104,6 +104,11 @@ class Host(Protocol):
         """Key of the selected object."""
         ...
 
+    @property
+    def editable(self) -> bool:
+        """Whether what is drawn may be moved and removed: in the plan stage."""
+        ...
+
     def preview(self, job: Job) -> None:
         """Show a job that is not the document's yet."""
         ...

@@ -26,8 +26,9 @@ def anticlockwise(corners: tuple[Point2, ...]) -> tuple[Point2, ...]:
 def likely_kinds(corners: tuple[Point2, ...]) -> tuple[OutlineKind, ...]:
     """Kinds for an anticlockwise outline: the ends of its arms are rakes, everything else eaves.
 
-    An end is a side between two outward corners that is shorter than both its neighbours. A rectangle's two shorter
-    sides are its ends; a square's are the second and the fourth. Common practice, no source.
+    An end is a side between two outward corners, one of its neighbours running into an inward corner, that is shorter
+    than the longer neighbour. A rectangle's two shorter sides are its ends; a square's are the second and the fourth.
+    Common practice, no source.
     """
     count = len(corners)
     if count == 4 and all(_turn(corners, i) > 0.0 for i in range(count)):
@@ -49,10 +50,10 @@ def like_the_last(job: Job) -> dict[str, Any]:
 def _is_end(corners: tuple[Point2, ...], index: int) -> bool:
     count = len(corners)
     after = (index + 1) % count
-    if count < 5 or _turn(corners, index) <= 0.0 or _turn(corners, after) <= 0.0:
+    if _turn(corners, index) <= 0.0 or _turn(corners, after) <= 0.0:
         return False
-    length = _length(corners, index) + 1e-6
-    return length < _length(corners, index - 1) and length < _length(corners, after)
+    arm = _turn(corners, index - 1) < 0.0 or _turn(corners, (index + 2) % count) < 0.0
+    return arm and _length(corners, index) + 1e-6 < max(_length(corners, index - 1), _length(corners, after))
 
 
 def _turn(corners: tuple[Point2, ...], index: int) -> float:

@@ -57,7 +57,7 @@ class SelectTool(Tool):
     def move(self, pointer: Pointer) -> None:
         """Move what was pressed along with the pointer."""
         pressed = self._pressed
-        if pressed is None or not pressed.target.startswith(("corner:", "edge:")):
+        if pressed is None or not self.host.editable or not pressed.target.startswith(("corner:", "edge:")):
             return
         if self._start is None:
             if math.dist(pressed.at, pointer.at) * self.host.scale < DRAG_PX:
@@ -85,6 +85,8 @@ class SelectTool(Tool):
                 self.cancel()
             else:
                 self.host.select("")
+        elif not self.host.editable:
+            return False
         elif name == "delete":
             return self._delete()
         elif name in _ARROWS:
