@@ -133,6 +133,7 @@ def test_a_landing_without_an_answer_keeps_the_numbers_of_the_job() -> None:
     shown = cut(edits.set_landing(shed_job(), "wing-1", landing_in=40.0))
     assert shown.unsolved
     assert value_of(shown, "landing") == 40.0
+    assert value_of(shown, "run") == pytest.approx(162.5 - 3.5)
     assert shown.unknown == "slope"
     mended = cut(with_value(shown, "landing", 186.0))
     assert mended.section.landed

@@ -189,7 +189,7 @@ def _with_run(cut: Cut, value: float) -> Job:
         raise EditError("The run must be over 0; give the level distance between the bearing lines.")
     opposite = _opposite_edge(cut)
     share = _share_of_move(cut, opposite)
-    distance = (value - cut.section.answer.run_in) / share
+    distance = (value - value_of(cut, "run")) / share
     return edits.move_edge(cut.job, cut.plane.wing, opposite, distance)
 
 

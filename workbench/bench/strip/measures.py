@@ -10,7 +10,7 @@ from typing import Literal
 
 from workbench.job.model import Edge, HighEnd, Job, Unknown, Wing
 from workbench.plan import Plan
-from workbench.roof.landed import find_span
+from workbench.roof.landed import find_span, landing_input
 from workbench.roof.model import Plane
 from workbench.roof.solved import Section, SolvedWing
 
@@ -140,6 +140,9 @@ def value_of(cut: Cut, name: Measurable) -> float:
     landing = cut.wing.landing
     if cut.unsolved and landing is not None and name in ("landing", "hap_high"):
         return landing.landing_in if name == "landing" else landing.hap_in
+    span = find_span(cut.wing)
+    if cut.unsolved and landing is not None and span is not None and name == "run":
+        return landing_input(cut.wing, landing, span).run_in
     if cut.unsolved and name == cut.section_heel:
         return cut.wing.heel.hap_in if name == "hap_low" else cut.wing.heel.seat_in
     values: dict[Measurable, float] = {

@@ -106,7 +106,7 @@ class _Row:
     def __init__(self, number: int, parent: QWidget) -> None:
         self.start = NumberField(None, f"Bracket {number + 1}, from", parent, least=0.0)
         self.price = NumberField(None, f"Bracket {number + 1}, price a square", parent, least=0.0)
-        self.price.edit.setPlaceholderText("not quoted")
+        self.price.edit.setPlaceholderText("no price")
         self.remove = QPushButton("Remove", parent)
         self.remove.setAccessibleName(f"Remove bracket {number + 1}")
 
