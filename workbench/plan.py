@@ -20,13 +20,7 @@ from workbench.roof.build import build_roof
 from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import Section, SolvedWing
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
-
-try:
-    from workbench.sheathing.solve import plan_sheathing
-except ImportError:  # until the sheathing stage lands
-
-    def plan_sheathing(*args: object, **kwargs: object) -> SheathingPlan:
-        return SheathingPlan()
+from workbench.sheathing.solve import plan_sheathing
 
 
 @dataclass(frozen=True)
