@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLay
 
 from workbench.bench import theme
 from workbench.bench.fields import Field, LengthField, SlopeField
-from workbench.bench.strip.measures import Mark, Measurable, Measure
+from workbench.bench.strip.measures import Measurable, Measure
 from workbench.measure import Units
 
 BOX_WIDTH = 176
@@ -35,6 +35,7 @@ class NumberBox(QFrame):
         super().__init__(parent)
         self.name: Measurable = measure.name
         self._slope = measure.name == "slope"
+        self._marked_as: tuple[str, str, bool] | None = None
         self._word = QLabel(measure.word)
         self._mark = QToolButton()
         self._mark.setAutoRaise(True)
@@ -68,18 +69,20 @@ class NumberBox(QFrame):
 
     def show_measure(self, measure: Measure, units: Units) -> None:
         """Show a measure's value and mark."""
-        if isinstance(self.field, LengthField | SlopeField):
-            self.field.set_units(units)
-        self.field.set_value(self._scaled(measure.value))
-        self.field.set_read_only(measure.mark == "to find")
+        show_in(self.field, self._scaled(measure.value), units, read_only=measure.mark == "to find")
         angle = units.angle(math.atan(measure.value / 12.0)) if self._slope else ""
         self._word.setText(f"{measure.word} · {angle}" if angle else measure.word)
+        marked = (measure.word, measure.mark, measure.can_find)
+        if marked == self._marked_as:
+            return
+        self._marked_as = marked
         self._mark.setText(measure.mark)
         self._mark.setEnabled(measure.can_find)
         self._mark.setToolTip(_hint(measure))
         self._mark.setAccessibleName(f"{measure.word}: {measure.mark}")
         self._mark.setAccessibleDescription(_hint(measure))
-        self._show_mark(measure.mark)
+        self.setProperty("mark", measure.mark)
+        self._dress()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Up and down in the number move it by one step; coming in tells whose number it is."""
@@ -98,12 +101,6 @@ class NumberBox(QFrame):
     def _committed(self, value: float) -> None:
         self.typed.emit(12.0 * value if self._slope else value)
 
-    def _show_mark(self, mark: Mark) -> None:
-        if self.property("mark") == mark:
-            return
-        self.setProperty("mark", mark)
-        self._dress()
-
     def _dress(self) -> None:
         colours = theme.current().colours
         found = self.property("mark") == "to find"
@@ -117,6 +114,16 @@ class NumberBox(QFrame):
             f"QToolButton:disabled {{ border: 0; }}"
             f"QToolButton:hover:enabled, QToolButton:focus {{ border: 1px solid {colours.accent}; }}"
         )
+
+
+def show_in(field: Field, value: float, units: Units, *, read_only: bool) -> None:
+    """Show a value in a field; what is shown already is left alone, since a drag shows many at every move."""
+    if isinstance(field, LengthField):
+        field.set_units(units)
+    if field.value != value:
+        field.set_value(value)
+    if field.edit.isReadOnly() != read_only:
+        field.set_read_only(read_only)
 
 
 def _hint(measure: Measure) -> str:

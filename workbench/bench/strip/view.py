@@ -217,7 +217,10 @@ class SectionView(QWidget):
         hatch.setAlphaF(0.5)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(hatch, Qt.BrushStyle.BDiagPattern))
+        # A pattern costs several times as much with smoothed edges, and its edges show nothing.
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.drawPolygon(outline)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(ink, 1.4, Qt.PenStyle.DashLine))
         painter.drawLine(outline[0], outline[1])
         if wedge.over:

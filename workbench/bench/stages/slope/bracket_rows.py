@@ -51,9 +51,7 @@ class BracketRows(QWidget):
         for number, row in enumerate(self._rows):
             row.set_visible(number < len(brackets))
             if number < len(brackets):
-                row.start.set_value(brackets[number].from_in_12)
-                row.price.set_value(brackets[number].price_per_square)
-                row.price.set_note("this roof" if number == here else "")
+                row.show(brackets[number], "this roof" if number == here else "")
                 row.remove.setEnabled(len(brackets) > 1)
 
     def _new_row(self, number: int) -> _Row:
@@ -109,6 +107,14 @@ class _Row:
         self.price.edit.setPlaceholderText("no price")
         self.remove = QPushButton("Remove", parent)
         self.remove.setAccessibleName(f"Remove bracket {number + 1}")
+
+    def show(self, bracket: PriceBracket, words: str) -> None:
+        """Show a bracket; fields that show it already are left alone."""
+        if self.start.value != bracket.from_in_12:
+            self.start.set_value(bracket.from_in_12)
+        if self.price.value != bracket.price_per_square:
+            self.price.set_value(bracket.price_per_square)
+        self.price.set_note(words)
 
     def set_visible(self, on: bool) -> None:
         """Show or hide the row."""

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField, LengthField, add_row, new_form
+from workbench.bench.strip.boxes import show_in
 from workbench.bench.strip.changes import with_high_end
 from workbench.bench.strip.measures import Cut
 from workbench.errors import BadInput
@@ -54,18 +55,20 @@ class UpperEnd(QWidget):
         self.setVisible(cut is not None)
         if cut is None:
             return
-        for field in (self.bearing, self.ridge, self.depth):
-            field.set_units(units)
         landing, end = cut.wing.landing, cut.high_end
-        self.way.set_value(end)
+        if self.way.value != end:
+            self.way.set_value(end)
         self.way.combo.setEnabled(cut.can_land and not cut.at_ridge)
         ridge = "Between two eaves the rafters meet at the ridge."
         self.way.combo.setToolTip(ridge if cut.at_ridge else "How the rafter bears at its upper end")
         self._show("bearing", self.bearing, landing is not None and end in ("notched", "whole"))
         self._show("ridge", self.ridge, end == "ridge")
-        self.bearing.set_value(landing.bearing_in if landing is not None else 0.0)
-        self.ridge.set_value(cut.wing.ridge.thickness_in)
-        self.depth.set_value(cut.wing.rafter.depth_in)
+        for field, value in (
+            (self.bearing, landing.bearing_in if landing is not None else 0.0),
+            (self.ridge, cut.wing.ridge.thickness_in),
+            (self.depth, cut.wing.rafter.depth_in),
+        ):
+            show_in(field, value, units, read_only=False)
 
     def _show(self, name: str, field: LengthField, on: bool) -> None:
         self._labels[name].setVisible(on)

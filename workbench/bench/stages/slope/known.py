@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QButtonGroup, QGridLayout, QLabel, QRadioButton, Q
 from workbench.bench import theme
 from workbench.bench.document import Document
 from workbench.bench.fields import Field, LengthField, SlopeField
+from workbench.bench.strip.boxes import show_in
 from workbench.bench.strip.changes import step_text, with_unknown, with_value
 from workbench.bench.strip.measures import Cut, Measurable, Measure, measures, word_of
 from workbench.errors import BadInput
@@ -92,12 +93,11 @@ class KnownMeasures(QWidget):
         radio.setEnabled(measure.can_find)
         radio.setChecked(measure.mark == "to find")
         radio.setAccessibleName(f"Find {measure.word.lower()}")
-        field.label = measure.word
-        field.edit.setAccessibleName(measure.word)
-        if isinstance(field, LengthField | SlopeField):
-            field.set_units(units)
-        field.set_value(measure.value / 12.0 if measure.name == "slope" else measure.value)
-        field.set_read_only(measure.mark == "to find")
+        if field.label != measure.word:
+            field.label = measure.word
+            field.edit.setAccessibleName(measure.word)
+        value = measure.value / 12.0 if measure.name == "slope" else measure.value
+        show_in(field, value, units, read_only=measure.mark == "to find")
         self._marks[measure.name].setText(measure.mark)
 
     def _dress(self) -> None:
