@@ -7,15 +7,15 @@ same slanted end share one blank, one of them turned; every other slanted piece 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
 from workbench.roof.model import Point2
-from workbench.sheathing.layout import Cell, LayoutRules
+from workbench.sheathing.layout import Layout, LayoutRules
 from workbench.sheathing.model import Piece, StockCut, StockSheet
-from workbench.sheathing.packing import SheetRules, Size, pack, sheet_count
+from workbench.sheathing.packing import SheetRules, Size, pack
 from workbench.sheathing.region import SAME_IN
 
 
@@ -64,20 +64,39 @@ class _Slant:
     at_left: bool
 
 
-def blank_of(cell: Cell, plane: str, label: str, rules: LayoutRules) -> Blank:
-    """The blank of a piece.
+def layout_blanks(layout: Layout, plane: str) -> tuple[Blank, ...]:
+    """The blanks of a plane's pieces, in their order."""
+    blanks: list[Blank] = []
+    for cell, label in zip(layout.cells, layout.labels, strict=True):
+        left, bottom = min(x for x, _ in cell.ring), min(y for _, y in cell.ring)
+        ring = tuple((x - left, y - bottom) for x, y in cell.ring)
+        length, width = _size(cell.length_in, cell.nominal_in, cell.width_in, layout.rules)
+        blanks.append(Blank(plane, label, ring, length, width, cell.upright))
+    return tuple(blanks)
 
-    Where halves are not nominal a piece counts at its length on the framing, so that every kerf is paid for.
+
+def layout_sizes(layout: Layout) -> tuple[Size, ...]:
+    """The upright blanks that a layout's pieces come to, widest first."""
+    if layout.lengths is None:
+        return tuple(group.size for group in _grouped(layout_blanks(layout, ""), layout.rules.sheet))
+    sizes = [_size(net, nominal, width, layout.rules) for width, lengths in layout.lengths for net, nominal in lengths]
+    return in_order(sizes)
+
+
+def in_order(sizes: Iterable[Size]) -> tuple[Size, ...]:
+    """The sizes, widest first, so that equal jobs are equal keys."""
+    return tuple(sorted(sizes, key=lambda size: (-size[1], -size[0])))
+
+
+def _size(net: float, nominal: float, width: float, rules: LayoutRules) -> Size:
+    """What a piece takes of a sheet.
+
+    Where halves are not nominal a piece counts at its length on the framing, so that every kerf is paid for. Equal
+    pieces must be equal to the last bit, or the same cut plan would be searched for again.
     """
-    left, bottom = min(x for x, _ in cell.ring), min(y for _, y in cell.ring)
-    ring = tuple((x - left, y - bottom) for x, y in cell.ring)
-    length = cell.length_in if rules.rows.halves_nominal else min(cell.nominal_in, rules.panel_length_in)
-    return Blank(plane, label, ring, max(length, cell.length_in), cell.width_in, cell.upright)
-
-
-def count_sheets(blanks: Sequence[Blank], rules: SheetRules) -> int:
-    """Sheets that the blanks take."""
-    return sheet_count(tuple(group.size for group in _grouped(blanks, rules)), rules)
+    if not rules.rows.halves_nominal:
+        net = max(net, min(nominal, rules.panel_length_in))
+    return round(net, 8), round(width, 8)
 
 
 def cut_sheets(blanks: Sequence[Blank], rules: SheetRules) -> tuple[StockSheet, ...]:

@@ -6,6 +6,7 @@ that the pieces grown by half a gap tile what is to be covered.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
@@ -63,7 +64,7 @@ class Cell:
 
     Attributes:
         row: Row number.
-        ring: Net shape, anticlockwise.
+        ring: Net shape, anticlockwise; an upright one from its lower left corner.
         length_in: Net length along the row.
         width_in: Net width up the slope.
         nominal_in: Length on the framing, half gaps added where it meets a neighbour.
@@ -162,6 +163,18 @@ class Layout:
         return self.columns[0][0 if self.rules.start == "left" else -1].first_in
 
     @cached_property
+    def lengths(self) -> tuple[tuple[float, tuple[tuple[float, float], ...]], ...] | None:
+        """For each row its width and the (net, on the framing) length of each piece; None unless all are upright."""
+        if self.region.rectangle is None:
+            return None
+        left, _, right, _ = self.region.rectangle
+        gap = self.rules.rows.gap_in
+        return tuple(
+            (row.width_in, piece_lengths(left, right, ways[0].joints, gap))
+            for row, ways in zip(self.rows, self.columns, strict=True)
+        )
+
+    @cached_property
     def cells(self) -> tuple[Cell, ...]:
         """The pieces, row by row from the eave up, left to right."""
         parts = parts_on(self.region, self.option, self.rules)
@@ -171,6 +184,16 @@ class Layout:
             for part, way in zip(row_parts, ways, strict=True)
             for cell in self._cells_of(row, part, way.joints)
         )
+
+    @cached_property
+    def labels(self) -> tuple[str, ...]:
+        """Label of each piece: row number and a letter from left to right, after Z two letters."""
+        found: list[str] = []
+        row = place = 0
+        for cell in self.cells:
+            row, place = (row, place + 1) if cell.row == row else (cell.row, 0)
+            found.append(f"{row}{_letters(place)}")
+        return tuple(found)
 
     def _cells_of(self, row: Row, part: RowPart, joints: tuple[float, ...]) -> list[Cell]:
         half = self.rules.rows.gap_in / 2.0
@@ -192,6 +215,27 @@ class Layout:
         return cells
 
 
+@lru_cache(maxsize=2048)
+def piece_lengths(
+    left: float, right: float, joints: tuple[float, ...], gap_in: float
+) -> tuple[tuple[float, float], ...]:
+    """Net length and length on the framing of each piece of an upright row."""
+    ends = (left, *joints, right)
+    last = len(joints)
+    return tuple(
+        (b - a - gap_in / 2.0 * ((i > 0) + (i < last)), b - a) for i, (a, b) in enumerate(itertools.pairwise(ends))
+    )
+
+
+def _letters(place: int) -> str:
+    letters = ""
+    place += 1
+    while place:
+        place, rest = divmod(place - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
 def _box(left: float, bottom: float, right: float, top: float) -> tuple[Point2, ...]:
     return (left, bottom), (right, bottom), (right, top), (left, top)
 
@@ -200,11 +244,13 @@ def _cut_cell(
     row: int, ring: tuple[Point2, ...], more: float, left_joint: float | None, right_joint: float | None
 ) -> Cell:
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
-    length, width = max(xs) - min(xs), max(ys) - min(ys)
+    left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
     upright = len(ring) == 4 and all(
-        min(x - min(xs), max(xs) - x) <= SAME_IN and min(y - min(ys), max(ys) - y) <= SAME_IN for x, y in ring
+        min(x - left, right - x) <= SAME_IN and min(y - bottom, top - y) <= SAME_IN for x, y in ring
     )
-    return Cell(row, ring, length, width, length + more, upright, left_joint, right_joint)
+    shape = _box(left, bottom, right, top) if upright else ring
+    length = right - left
+    return Cell(row, shape, length, top - bottom, length + more, upright, left_joint, right_joint)
 
 
 def _stretch(ring: tuple[Point2, ...]) -> Stretch:

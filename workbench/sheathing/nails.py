@@ -8,6 +8,7 @@ nails of those lines. End nails stand at the edge distance from the panel's edge
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 
 from workbench.roof.model import Plane, Point2
@@ -42,13 +43,11 @@ class _Edge:
     end: Point2
 
 
-def layout_nails(
-    plane: Plane, layout: Layout, labels: tuple[str, ...], frame: NailedFrame, schedule: NailingSchedule
-) -> tuple[NailLine, ...]:
+def layout_nails(plane: Plane, layout: Layout, frame: NailedFrame, schedule: NailingSchedule) -> tuple[NailLine, ...]:
     """Every nailed line of a plane's pieces, piece by piece."""
     work = _Work(plane, layout, frame, schedule)
     lines: list[NailLine] = []
-    for cell, label in zip(layout.cells, labels, strict=True):
+    for cell, label in zip(layout.cells, layout.labels, strict=True):
         lines += work.lines_of(cell, label)
     return tuple(lines)
 
@@ -69,6 +68,7 @@ class _Work:
         self.slants = [edge for edge in self.edges if edge.kind in ("hip", "valley")]
         self.ridges = [edge for edge in self.edges if edge.kind == "ridge"]
         self.gable_ends = self._gable_ends()
+        self.inner = [support for support in frame.supports if not self._is_rake_member(support)]
 
     def lines_of(self, cell: Cell, label: str) -> list[NailLine]:
         """The lines of one piece, left to right, then along its sloping and its upper edge."""
@@ -80,12 +80,9 @@ class _Work:
                     lines += self._upslope("edge", cell, label, x + inward * self.inset, self.schedule.edge_in)
             elif self._on_rake(x, cell) and self._carried(x, _RAKE_MEMBER_IN):
                 lines += self._upslope("boundary", cell, label, x + inward * self.inset, self.schedule.edge_in)
-        nailed = [x for x in (cell.left_joint, cell.right_joint) if x is not None]
-        for support in self.frame.supports:
-            if not left + self.inset < support < right - self.inset:
-                continue
-            if any(abs(support - x) <= _OWN_MEMBER_IN for x in nailed) or self._is_rake_member(support):
-                continue
+        low = left + self.inset if cell.left_joint is None else cell.left_joint + _OWN_MEMBER_IN
+        high = right - self.inset if cell.right_joint is None else cell.right_joint - _OWN_MEMBER_IN
+        for support in self.inner[bisect_right(self.inner, low) : bisect_left(self.inner, high)]:
             kind, spacing = self._field_at(support, cell)
             lines += self._upslope(kind, cell, label, support, spacing)
         lines.sort(key=lambda line: line.start[0])
@@ -138,7 +135,7 @@ class _Work:
         return False
 
     def _upslope(self, kind: NailLineKind, cell: Cell, label: str, x: float, spacing: float) -> list[NailLine]:
-        chord = _chord(cell.ring, x)
+        chord = (cell.ring[0][1], cell.ring[2][1]) if cell.upright else _chord(cell.ring, x)
         if chord is None:
             return []
         low, high = chord[0] + self.inset, chord[1] - self.inset

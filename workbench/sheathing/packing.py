@@ -95,20 +95,45 @@ def pack(sizes: tuple[Size, ...], rules: SheetRules) -> tuple[Place, ...]:
     Returns:
         One place a blank, in the order of ``sizes``; sheets are numbered from 0 without a break.
     """
-    least = sheets_needed(sizes, rules)
-    best: tuple[Place, ...] | None = None
+    alone, shared = _set_apart(sizes, rules)
+    first = [Place(index, sheet, 0.0, 0.0) for sheet, index in enumerate(alone)]
+    others = _best_greedy(sizes, shared, rules)
+    moved = [Place(place.index, place.sheet + len(alone), place.x, place.y) for place in others]
+    return tuple(sorted(first + moved, key=_index))
+
+
+def _index(place: Place) -> int:
+    return place.index
+
+
+def _set_apart(sizes: tuple[Size, ...], rules: SheetRules) -> tuple[list[int], list[int]]:
+    """The blanks that nothing else fits beside, each for a sheet of its own, and the others."""
+    if not sizes:
+        return [], []
+    side = rules.width_in - min(width for _, width in sizes) + _FIT_IN
+    end = rules.length_in - min(length for length, _ in sizes) + _FIT_IN
+    alone: list[int] = []
+    shared: list[int] = []
+    for index, (length, width) in enumerate(sizes):
+        (alone if length > end and width > side else shared).append(index)
+    return alone, shared
+
+
+def _best_greedy(sizes: tuple[Size, ...], indices: list[int], rules: SheetRules) -> list[Place]:
+    least = sheets_needed(tuple(sizes[index] for index in indices), rules)
+    best: list[Place] = []
     fewest = math.inf
     for order in _ORDERS:
-        indices = sorted(range(len(sizes)), key=lambda i: (order(sizes[i]), i))
+        ordered = sorted(indices, key=lambda i: (order(sizes[i]), i))
         for score in _SCORES:
             for rip_first in (True, False):
-                places = _greedy(sizes, indices, rules, score, rip_first)
+                places = _greedy(sizes, ordered, rules, score, rip_first)
                 count = max((place.sheet for place in places), default=-1) + 1
                 if count < fewest:
                     best, fewest = places, count
                 if fewest <= least:
-                    return best or ()
-    return best or ()
+                    return best
+    return best
 
 
 def sheet_count(sizes: tuple[Size, ...], rules: SheetRules) -> int:
@@ -145,9 +170,9 @@ def half_weight(share: float) -> float:
 
 def _greedy(
     sizes: tuple[Size, ...], indices: list[int], rules: SheetRules, score: Score, rip_first: bool
-) -> tuple[Place, ...]:
-    least_length = min((size[0] for size in sizes), default=0.0) - _FIT_IN
-    least_width = min((size[1] for size in sizes), default=0.0) - _FIT_IN
+) -> list[Place]:
+    least_length = min((sizes[i][0] for i in indices), default=0.0) - _FIT_IN
+    least_width = min((sizes[i][1] for i in indices), default=0.0) - _FIT_IN
     frees: list[_Free] = []
     places: list[Place] = []
     sheets = 0
@@ -168,7 +193,7 @@ def _greedy(
         places.append(Place(index, chosen.sheet, chosen.x, chosen.y))
         rests = _split(chosen, size, rules, rip_first)
         frees.extend(rest for rest in rests if rest.length >= least_length and rest.width >= least_width)
-    return tuple(sorted(places, key=lambda place: place.index))
+    return places
 
 
 def _split(free: _Free, size: Size, rules: SheetRules, rip_first: bool) -> tuple[_Free, _Free]:

@@ -7,14 +7,15 @@ longer first piece, in this order (common practice, no source).
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from workbench.sheathing.columns import Columns, column_options, keeps_stagger
-from workbench.sheathing.cutting import Blank, blank_of, count_sheets
+from workbench.sheathing.cutting import in_order, layout_sizes
 from workbench.sheathing.layout import Layout, LayoutRules, parts_on
-from workbench.sheathing.packing import sheets_needed
+from workbench.sheathing.packing import Size, sheet_count, sheets_needed
 from workbench.sheathing.region import Region
 from workbench.sheathing.rows import RowOption, choose_option, row_options
 
@@ -32,16 +33,17 @@ class Counted:
     """A layout with what it buys on its own."""
 
     layout: Layout
-    blanks: tuple[Blank, ...]
+    sizes: tuple[Size, ...]
     sheets: int
     cuts: int
     distinct: int
 
     @property
-    def key(self) -> tuple[int, int, int, int, int, float]:
-        """What layouts are compared by: less is better."""
+    def key(self) -> tuple[int, int, int, int, int, bool, float]:
+        """What layouts are compared by: less is better. Of two equal splits the halves need one saw setting only."""
         layout = self.layout
-        return layout.errors, layout.warnings, self.sheets, self.cuts, self.distinct, -layout.first_in
+        least = layout.option.split == "least"
+        return layout.errors, layout.warnings, self.sheets, self.cuts, self.distinct, least, -layout.first_in
 
 
 @dataclass(frozen=True)
@@ -58,17 +60,16 @@ class PlaneSearch:
 
 
 @lru_cache(maxsize=256)
-def search_plane(plane: str, region: Region, supports: tuple[float, ...], rules: LayoutRules) -> PlaneSearch:
+def search_plane(region: Region, supports: tuple[float, ...], rules: LayoutRules) -> PlaneSearch:
     """The layouts of one plane, compared on its own.
 
     Args:
-        plane: Plane id, for the labels of the blanks.
         region: What is to be covered; not empty.
         supports: x of its supports.
         rules: What it is laid out by.
     """
     options = row_options(region.top_in - region.bottom_in, rules.rows)
-    ranked = [(option, _ranked(_counted(plane, region, option, supports, rules))) for option in options]
+    ranked = [(option, _counted(region, option, supports, rules)) for option in options]
     by_split = tuple(ways[0] for _, ways in ranked)
     if rules.split == "fewest":
         allowed = [way for _, ways in ranked for way in ways]
@@ -77,7 +78,7 @@ def search_plane(plane: str, region: Region, supports: tuple[float, ...], rules:
         allowed = [way for option, ways in ranked if option is asked for way in ways]
     fewest_errors = min((way.layout.errors, way.layout.warnings) for way in allowed)
     lawful = [way for way in allowed if (way.layout.errors, way.layout.warnings) == fewest_errors]
-    return PlaneSearch(by_split, tuple(sorted(lawful, key=_preference)))
+    return PlaneSearch(by_split, tuple(sorted(lawful, key=_key)))
 
 
 def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], least: int) -> tuple[Counted, ...]:
@@ -95,7 +96,7 @@ def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], leas
     if not chosen:
         return ()
     sheet = rules[0].sheet
-    sheets = count_sheets(_all(chosen), sheet)
+    sheets = sheet_count(_all(chosen), sheet)
     tries = 0
     for _ in range(2):
         before = sheets
@@ -105,11 +106,11 @@ def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], leas
                     return tuple(chosen)
                 if way is chosen[i]:
                     continue
-                blanks = _all([*chosen[:i], way, *chosen[i + 1 :]])
-                if sheets_needed(tuple((b.length_in, b.width_in) for b in blanks if b.upright), sheet) >= sheets:
+                sizes = _all([*chosen[:i], way, *chosen[i + 1 :]])
+                if sheets_needed(sizes, sheet) >= sheets:
                     continue
                 tries += 1
-                found = count_sheets(blanks, sheet)
+                found = sheet_count(sizes, sheet)
                 if found < sheets:
                     chosen[i], sheets = way, found
         if sheets == before:
@@ -117,58 +118,44 @@ def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], leas
     return tuple(chosen)
 
 
-def _all(ways: Iterable[Counted]) -> tuple[Blank, ...]:
-    return tuple(blank for way in ways for blank in way.blanks)
+def _all(ways: Iterable[Counted]) -> tuple[Size, ...]:
+    return in_order(size for way in ways for size in way.sizes)
 
 
-def _preference(way: Counted) -> tuple[int, int, int, int, int, bool, float]:
-    *first, longest = way.key
-    errors, warnings, sheets, cuts, distinct = first
-    return errors, warnings, sheets, cuts, distinct, way.layout.option.split == "least", longest
+def _key(way: Counted) -> tuple[int, int, int, int, int, bool, float]:
+    return way.key
 
 
-def _ranked(ways: Iterable[Counted]) -> list[Counted]:
-    return sorted(ways, key=_preference)
+def _counted(region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules) -> list[Counted]:
+    """The layouts of one split with what each buys, best first; those that can't match the best are left out."""
+    drafts: list[Counted] = []
+    for layout in layouts_of(region, option, supports, rules):
+        sizes = layout_sizes(layout)
+        cuts, distinct = _work(layout)
+        drafts.append(Counted(layout, sizes, sheets_needed(sizes, rules.sheet), cuts, distinct))
+    found: list[Counted] = []
+    fewest = math.inf
+    for draft in sorted(drafts, key=_key):
+        if draft.sheets > fewest:
+            break
+        sheets = sheet_count(draft.sizes, rules.sheet)
+        fewest = min(fewest, sheets)
+        found.append(replace(draft, sheets=sheets))
+    return sorted(found, key=_key)
 
 
-def _counted(
-    plane: str, region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules
-) -> list[Counted]:
-    layouts = layouts_of(region, option, supports, rules)
-    return [_count(plane, layout) for layout in layouts]
-
-
-def _count(plane: str, layout: Layout) -> Counted:
+def _work(layout: Layout) -> tuple[int, int]:
+    """Saw cuts of a layout's pieces, and how many different cut pieces there are."""
     rules = layout.rules
-    blanks = tuple(
-        blank_of(cell, plane, label, rules) for cell, label in zip(layout.cells, labels(layout), strict=True)
-    )
-    panel, sizes, cuts = rules.rows.panel_in, set[tuple[float, float, bool]](), 0
-    for cell in layout.cells:
-        if not cell.is_whole(rules):
-            cuts += cell.width_in < panel - 1e-3
-            cuts += cell.length_in < rules.panel_length_in - rules.rows.gap_in - 1e-3 or not cell.upright
-            sizes.add((round(cell.nominal_in, 3), round(cell.width_in, 3), cell.upright))
-    return Counted(layout, blanks, count_sheets(blanks, rules.sheet), cuts, len(sizes))
-
-
-def labels(layout: Layout) -> tuple[str, ...]:
-    """Label of each piece: row number and a letter from left to right, after Z two letters."""
-    found: list[str] = []
-    row = place = 0
-    for cell in layout.cells:
-        row, place = (row, place + 1) if cell.row == row else (cell.row, 0)
-        found.append(f"{row}{_letters(place)}")
-    return tuple(found)
-
-
-def _letters(place: int) -> str:
-    letters = ""
-    place += 1
-    while place:
-        place, rest = divmod(place - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
+    rip = rules.rows.panel_in - 1e-3
+    full = rules.panel_length_in - rules.rows.gap_in - 1e-3
+    if layout.lengths is not None:
+        pieces = [(net, nominal, width, True) for width, row in layout.lengths for net, nominal in row]
+    else:
+        pieces = [(cell.length_in, cell.nominal_in, cell.width_in, cell.upright) for cell in layout.cells]
+    cut = [piece for piece in pieces if piece[0] < full or piece[2] < rip or not piece[3]]
+    cuts = sum((net < full or not upright) + (width < rip) for net, _, width, upright in cut)
+    return cuts, len({(round(nominal, 3), round(width, 3), upright) for _, nominal, width, upright in cut})
 
 
 @lru_cache(maxsize=512)

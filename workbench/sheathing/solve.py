@@ -17,7 +17,7 @@ from workbench.measure.units import Units
 from workbench.roof.model import Plane, Roof
 from workbench.rules.nailing import NailingSchedule, nailing_schedule, nailing_schedules
 from workbench.sheathing.bound import BoundPlane, at_least
-from workbench.sheathing.cutting import cut_sheets
+from workbench.sheathing.cutting import cut_sheets, layout_blanks
 from workbench.sheathing.explain import layout_findings, nail_traces, sheet_traces
 from workbench.sheathing.layout import Layout, LayoutRules
 from workbench.sheathing.model import NailLine, Piece, PlaneSheets, Seam, SheathingPlan, SplitOption
@@ -25,7 +25,7 @@ from workbench.sheathing.nails import NailedFrame, layout_nails
 from workbench.sheathing.region import Region, covered_region
 from workbench.sheathing.rows import RowRules, place_rows
 from workbench.sheathing.seams import edge_seams, layout_seams, seam_totals
-from workbench.sheathing.search import Counted, PlaneSearch, labels, search_job, search_plane
+from workbench.sheathing.search import Counted, PlaneSearch, search_job, search_plane
 
 _MOST_ROWS = 400
 
@@ -72,7 +72,8 @@ def plan_sheathing(
             laid.append(found)
     least = at_least([BoundPlane(one.region, one.supports, one.rules) for one in laid])
     chosen = search_job([one.search for one in laid], [one.rules for one in laid], least)
-    stock = cut_sheets([blank for way in chosen for blank in way.blanks], base.sheet)
+    blanks = [blank for one, way in zip(laid, chosen, strict=True) for blank in layout_blanks(way.layout, one.plane.id)]
+    stock = cut_sheets(blanks, base.sheet)
     sheet_of = {(cut.plane, cut.label): sheet.name for sheet in stock for cut in sheet.cuts}
     planes = tuple(_plane_sheets(one, way, sheet_of) for one, way in zip(laid, chosen, strict=True))
     for one, way in zip(laid, chosen, strict=True):
@@ -138,7 +139,7 @@ def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: U
     if across > _MOST_ROWS:
         text = f"{plane.name}: over {_MOST_ROWS} sheets one way; check the panel size and the plane."
         return Finding("too-many-sheets", "error", plane.id, text, GEOMETRY)
-    return _Laid(plane, region, supports, rules, search_plane(plane.id, region, supports, rules))
+    return _Laid(plane, region, supports, rules, search_plane(region, supports, rules))
 
 
 @lru_cache(maxsize=128)
@@ -159,7 +160,7 @@ def _plane_sheets(one: _Laid, way: Counted, sheet_of: dict[tuple[str, str], str]
             stock=sheet_of[(one.plane.id, label)],
             whole=cell.is_whole(one.rules),
         )
-        for cell, label in zip(layout.cells, labels(layout), strict=True)
+        for cell, label in zip(layout.cells, layout.labels, strict=True)
     ]
     if one.rules.start == "right":
         pieces = [piece for row in layout.rows for piece in reversed([p for p in pieces if p.row == row.number])]
@@ -207,4 +208,4 @@ def _nails(one: _Laid, way: Counted, framing: Framing, schedule: NailingSchedule
     near = {support for support in one.supports if any(abs(support - x) <= 1e-3 for x in barges)}
     boards = [member.thickness_in for member in framing.members if member.kind == "ridge_board"]
     frame = NailedFrame(one.supports, tuple(sorted(near)), max(boards, default=0.0) / 2.0 * one.plane.stretch)
-    return layout_nails(one.plane, way.layout, labels(way.layout), frame, schedule)
+    return layout_nails(one.plane, way.layout, frame, schedule)
