@@ -105,6 +105,9 @@ class Takeover:
 class Raised:
     """The roof over an outline.
 
+    Corners lie on their faces' planes to rounding; where events fall together to within 1e-8 of the outline's extent
+    they share one corner, which may be off by as much.
+
     Attributes:
         faces: Roof faces by edge, then wall faces by edge; one edge may have several.
         takeovers: Where edges in line with unequal slopes were settled by the shallower plane.
