@@ -13,9 +13,10 @@ from workbench.bench.strip.changes import with_unknown, with_value
 from workbench.bench.strip.handles import bracket_wedge, dragged_value, handles, nudged_value, pivot, step_of
 from workbench.bench.strip.layout import GAP, fit, stack
 from workbench.bench.strip.measures import Cut, Measurable, cut_of, measures, value_of
+from workbench.bench.strip.words import bracket_words, brackets_shown, hint_for
 from workbench.drawing.section import rafter_profile
 from workbench.job import edits
-from workbench.job.model import Job
+from workbench.job.model import Job, PriceBracket
 from workbench.job.model import Units as JobUnits
 from workbench.plan import solve
 
@@ -71,9 +72,7 @@ DRAGS: list[tuple[Measurable, tuple[float, float]]] = [
 
 
 @pytest.mark.parametrize(("name", "by"), DRAGS)
-def test_dragging_changes_the_measure_by_the_movement_along_its_axis(
-    name: Measurable, by: tuple[float, float]
-) -> None:
+def test_dragging_changes_the_measure_by_the_movement_along_its_axis(name: Measurable, by: tuple[float, float]) -> None:
     shown = shed_cut()
     handle = next(h for h in handles(shown) if h.name == name)
     start = (handle.anchor[0] + 0.3, handle.anchor[1] - 0.2)
@@ -176,3 +175,19 @@ def test_stacked_boxes_never_overlap_and_stay_in_the_column_when_they_fit(wanted
     assert tops[0] >= -1e-6
     if sum(height + GAP for _, height in wanted) - GAP <= 330.0:
         assert tops[-1] + wanted[-1][1] <= 330.0 + 1e-6
+
+
+def test_the_bracket_to_get_out_of_comes_before_the_next_above_it() -> None:
+    brackets = tuple(PriceBracket(from_in_12=start) for start in (0.0, 8.0, 10.0))
+    job = edits.set_job(gable_cut().job, brackets=brackets)
+    assert [b.from_in_12 for b in brackets_shown(job, 7.9 / 12)] == [8.0]
+    assert [b.from_in_12 for b in brackets_shown(job, 8.0 / 12)] == [8.0, 10.0]
+    assert [b.from_in_12 for b in brackets_shown(job, 11.0 / 12)] == [10.0]
+    assert bracket_words(brackets_shown(job, 8.0 / 12)[0], 8.0 / 12).startswith("⚠ in the price bracket")
+
+
+def test_every_measure_has_its_hint_by_its_mark() -> None:
+    hints = {m.name: hint_for(m) for m in measures(shed_cut())}
+    assert "click its mark" in hints["slope"]
+    assert "follows from the others" in hints["hap_low"]
+    assert "drag up and down" in hints["landing"]

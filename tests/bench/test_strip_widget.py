@@ -108,6 +108,34 @@ def test_the_rafter_turns_when_the_slope_is_given(qtbot: QtBot) -> None:
     assert strip.document.stack.undoText() == "Change slope"
 
 
+def test_the_rafter_itself_can_be_taken_when_the_slope_is_given(qtbot: QtBot) -> None:
+    strip = Strip(qtbot, gable_job())
+    on = strip.pixel("slope") + QPoint(22, -9)
+    qtbot.mousePress(strip.widget.view, Qt.MouseButton.LeftButton, pos=on)
+    qtbot.mouseMove(strip.widget.view, on + QPoint(0, -20))
+    qtbot.mouseRelease(strip.widget.view, Qt.MouseButton.LeftButton, pos=on + QPoint(0, -20))
+    assert slope_of(strip.document) > 7.2
+
+
+def test_the_rafter_can_not_be_taken_when_the_slope_is_to_find(shed: Strip) -> None:
+    on = shed.pixel("slope") + QPoint(20, -8)
+    shed.qtbot.mousePress(shed.widget.view, Qt.MouseButton.LeftButton, pos=on)
+    shed.qtbot.mouseMove(shed.widget.view, on + QPoint(0, -20))
+    assert not shed.widget.view.held
+
+
+def test_what_can_not_be_read_is_said_under_the_number(shed: Strip) -> None:
+    box = shed.widget.boxes["landing"]
+    height = box.height()
+    box.field.edit.selectAll()
+    shed.qtbot.keyClicks(box.field.edit, "tall")
+    shed.qtbot.keyClick(box.field.edit, Qt.Key.Key_Return)
+    shed.qtbot.waitUntil(lambda: box.height() > height)
+    assert box.field.error
+    shed.qtbot.keyClick(box.field.edit, Qt.Key.Key_Escape)
+    shed.qtbot.waitUntil(lambda: box.height() == height)
+
+
 def test_dragging_the_run_moves_the_drawn_wall(shed: Strip) -> None:
     before = shed.document.job.wings[0].outline[2][1]
     inches = 24.0 / shed.widget.view.mapping.factor

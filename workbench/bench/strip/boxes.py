@@ -56,8 +56,8 @@ class NumberBox(QFrame):
         line.addWidget(self.field, 1)
         line.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
         column = QVBoxLayout(self)
-        column.setContentsMargins(5, 2, 4, 4)
-        column.setSpacing(1)
+        column.setContentsMargins(5, 0, 4, 3)
+        column.setSpacing(0)
         column.addWidget(self._word)
         column.addLayout(line)
         self.setFixedWidth(BOX_WIDTH)
@@ -83,6 +83,14 @@ class NumberBox(QFrame):
         self._mark.setAccessibleDescription(_hint(measure))
         self.setProperty("mark", measure.mark)
         self._dress()
+
+    def event(self, event: QEvent) -> bool:
+        """Grow for a sentence under the number, over the neighbours, and shrink when it goes."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.adjustSize()
+            if self.field.error:
+                self.raise_()
+        return super().event(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Up and down in the number move it by one step; coming in tells whose number it is."""
@@ -110,7 +118,8 @@ class NumberBox(QFrame):
         self.setStyleSheet(
             f"NumberBox {{ background: {colours.panel}; border: {border}; border-radius: 4px; }}"
             f"QToolButton {{ color: {ink}; background: {ground}; border: 1px solid {edge};"
-            f" border-radius: 3px; padding: 4px 1px; }}"
+            f" border-radius: 3px; padding: 1px; }}"
+            "QLineEdit { padding: 0 5px; min-height: 19px; }"
             f"QToolButton:disabled {{ border: 0; }}"
             f"QToolButton:hover:enabled, QToolButton:focus {{ border: 1px solid {colours.accent}; }}"
         )

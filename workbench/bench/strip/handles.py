@@ -60,7 +60,7 @@ def handles(cut: Cut) -> tuple[Handle, ...]:
         "tail": (_top_at(cut, -cut.section.overhang_in), (-14.0, -10.0), "level", "left"),
         "hap_low": (_top_at(cut, 0.0), (-8.0, -18.0), "plumb", "left"),
         "seat": ((answer.seat_in, answer.low_plate_in), (10.0, 24.0), "level", "left"),
-        "low_plate": ((0.0, answer.low_plate_in), (-20.0, 4.0), "plumb", "left"),
+        "low_plate": ((0.0, answer.low_plate_in), (-20.0, 15.0), "plumb", "left"),
         "run": ((answer.run_in, bottom), (0.0, 0.0), "level", "right"),
         "landing": ((answer.run_in, answer.landing_in), (16.0, 14.0), "plumb", "right"),
         "hap_high": (_top_at(cut, answer.run_in), (0.0, -16.0), "plumb", "right"),

@@ -27,11 +27,13 @@ from workbench.bench.strip.handles import Handle
 from workbench.bench.strip.layout import Scale
 from workbench.bench.strip.measures import Measurable
 from workbench.bench.surface.painter import paint_drawing
-from workbench.drawing.primitives import Drawing
+from workbench.drawing.primitives import Drawing, Polygon
+from workbench.drawing.shapes import contains
 from workbench.roof.model import Point2
 
 HANDLE_RADIUS = 5.5
 _REACH = 12.0
+_AWAY = 0.2
 
 
 @dataclass(frozen=True)
@@ -42,11 +44,13 @@ class Wedge:
         outline: Polygon in section axes: first the low end of the top edge, then the far end of the limit.
         words: What it is.
         over: Whether the rafter is in it.
+        hatched: Whether it is the one to stay out of; another above it shows its limit only.
     """
 
     outline: tuple[Point2, ...]
     words: str
     over: bool
+    hatched: bool
 
 
 @dataclass(frozen=True)
@@ -83,7 +87,7 @@ class SectionView(QWidget):
         self._drawing = Drawing()
         self._scale = Scale(1.0, 0.0, 0.0)
         self._handles: tuple[Handle, ...] = ()
-        self._wedge: Wedge | None = None
+        self._wedges: tuple[Wedge, ...] = ()
         self._run: tuple[Point2, Point2] | None = None
         self._leaders: tuple[Leader, ...] = ()
         self._hot = ""
@@ -111,12 +115,12 @@ class SectionView(QWidget):
         self.update()
 
     def show_section(
-        self, drawing: Drawing, handles: Sequence[Handle], wedge: Wedge | None, run: tuple[Point2, Point2] | None
+        self, drawing: Drawing, handles: Sequence[Handle], wedges: Sequence[Wedge], run: tuple[Point2, Point2] | None
     ) -> None:
         """Show a section and its handles; an empty drawing clears the view."""
         self._drawing = drawing
         self._handles = tuple(handles)
-        self._wedge = wedge
+        self._wedges = tuple(wedges)
         self._run = run
         self.update()
 
@@ -131,10 +135,22 @@ class SectionView(QWidget):
         self.update()
 
     def handle_at(self, pixel: Point2) -> Handle | None:
-        """The handle nearest to a pixel within reach, movable ones first."""
+        """The handle nearest to a pixel within reach, movable ones first; the slope's on the rafter itself."""
         near = [(math.dist(pixel, self.handle_pixel(h)), h) for h in self._handles]
         within = [(not h.movable, distance, h.name, h) for distance, h in near if distance <= _REACH]
-        return min(within, key=lambda found: found[:3])[3] if within else None
+        if within:
+            return min(within, key=lambda found: found[:3])[3]
+        return self._slope_on_rafter(self._scale.to_section(pixel))
+
+    def _slope_on_rafter(self, point: Point2) -> Handle | None:
+        """The slope's handle where the rafter can be turned: on its middle part, away from both its ends."""
+        slope = next((handle for handle in self._handles if handle.name == "slope"), None)
+        rafter = next((item for item in self._drawing.items if item.key.endswith("/rafter")), None)
+        if slope is None or self._run is None or not isinstance(rafter, Polygon):
+            return None
+        (start, _), (end, _) = self._run
+        away = min(point[0] - start, end - point[0]) > _AWAY * (end - start)
+        return slope if away and contains(rafter.points, point) else None
 
     def handle_pixel(self, handle: Handle) -> Point2:
         """Middle of a handle on the view."""
@@ -199,8 +215,8 @@ class SectionView(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(event.rect(), theme.current().paper)
-        if self._wedge is not None:
-            self._draw_wedge(painter, self._wedge)
+        for wedge in self._wedges:
+            self._draw_wedge(painter, wedge)
         scale = self._scale
         paint_drawing(painter, self._drawing, QTransform(scale.factor, 0, 0, -scale.factor, scale.left, scale.base))
         if self._run is not None:
@@ -213,14 +229,15 @@ class SectionView(QWidget):
         colours = theme.current()
         ink = QColor(colours.warning if wedge.over else colours.quiet)
         outline = QPolygonF([QPointF(*self._scale.to_pixels(point)) for point in wedge.outline])
-        hatch = QColor(ink)
-        hatch.setAlphaF(0.5)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QBrush(hatch, Qt.BrushStyle.BDiagPattern))
-        # A pattern costs several times as much with smoothed edges, and its edges show nothing.
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.drawPolygon(outline)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if wedge.hatched:
+            hatch = QColor(ink)
+            hatch.setAlphaF(0.5)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QBrush(hatch, Qt.BrushStyle.BDiagPattern))
+            # A pattern costs several times as much with smoothed edges, and its edges show nothing.
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            painter.drawPolygon(outline)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(ink, 1.4, Qt.PenStyle.DashLine))
         painter.drawLine(outline[0], outline[1])
         if wedge.over:
@@ -229,10 +246,10 @@ class SectionView(QWidget):
             self._write_along(painter, outline[0], outline[1], wedge.words, ink)
 
     def _write_at(self, painter: QPainter, corner: QPointF, words: str, ink: QColor) -> None:
-        """Words in the wedge's upper left corner, where no rafter that is in it lies."""
+        """Words beside the wedge's upper left corner, where neither rafter nor limits run."""
         measured = QFontMetricsF(painter.font())
         size = (measured.horizontalAdvance(words) + 12.0, measured.height() + 4.0)
-        ground = QRectF(corner.x() + 8.0, corner.y() + 6.0, *size)
+        ground = QRectF(max(4.0, corner.x() - size[0] - 4.0), corner.y() - 2.0, *size)
         painter.fillRect(ground, theme.current().paper)
         painter.setPen(ink)
         painter.drawText(ground, int(Qt.AlignmentFlag.AlignCenter), words)

@@ -28,11 +28,12 @@ from workbench.bench.strip.handles import (
 from workbench.bench.strip.layout import BESIDE, GAP, Scale, fit, stack
 from workbench.bench.strip.measures import Cut, Measurable, Measure, cut_of, measures, word_of
 from workbench.bench.strip.view import Leader, SectionView, Wedge
-from workbench.bench.strip.words import bracket_shown, bracket_words, hint_for, trouble
+from workbench.bench.strip.words import bracket_words, brackets_shown, hint_for, trouble
 from workbench.drawing.primitives import Dimension, Drawing, Line, Polygon, Text
 from workbench.drawing.section import WALL_IN, section
 from workbench.errors import BadInput
 from workbench.job.model import Job
+from workbench.roof.brackets import at_or_over
 from workbench.roof.model import Plane, Point2
 
 _REST = (
@@ -121,7 +122,7 @@ class SectionStrip(QWidget):
         self._show_boxes(() if self._cut is None else measures(self._cut))
         self._say("")
         if self._cut is None:
-            self._view.show_section(Drawing(), (), None, None)
+            self._view.show_section(Drawing(), (), (), None)
             self._view.show_leaders(())
             self._hint.setText(_no_section(plane))
             return
@@ -172,7 +173,7 @@ class SectionStrip(QWidget):
         drawing = _plain(section(self._document.plan, cut.plane.id)) + _bevelled_block(cut)
         line = run_line(cut)
         ends = ((0.0, line), (cut.section.answer.run_in, line))
-        self._view.show_section(drawing, shown, self._wedge(cut), ends)
+        self._view.show_section(drawing, shown, self._wedges(cut), ends)
         if self._drag is None:
             self._place_boxes(shown)
 
@@ -196,24 +197,32 @@ class SectionStrip(QWidget):
         right_edge = scale.to_pixels((cut.section.answer.run_in + max(cut.section.past_in, 4.0), 0.0))[0] + BESIDE
         leaders = [
             *self._column([h for h in shown if h.side == "left"], left_edge - BOX_WIDTH, left_edge),
-            *self._column([h for h in shown if h.side == "right"], right_edge, right_edge),
-            *self._under_rafter(shown),
         ]
+        under = self._under_rafter(shown)
+        right = [h for h in shown if h.side == "right" or (h.name == "slope" and not under)]
+        leaders += [*under, *self._column(right, right_edge, right_edge)]
         self._view.show_leaders(leaders)
 
     def _column(self, column: list[Handle], x: float, leader_x: float) -> list[Leader]:
         column = sorted(column, key=lambda handle: self._view.handle_pixel(handle)[1])
         heights = [float(self._boxes[handle.name].sizeHint().height()) for handle in column]
         wanted = [(self._view.handle_pixel(h)[1], height) for h, height in zip(column, heights, strict=True)]
-        tops = stack(wanted, 30.0, self._view.height() - GAP)
+        tops = stack(wanted, self._column_top, self._view.height() - GAP)
         leaders = []
         for handle, top, height in zip(column, tops, heights, strict=True):
             self._put(handle.name, x, top)
             leaders.append(Leader(handle.name, (leader_x, top + height / 2.0)))
         return leaders
 
+    @property
+    def _column_top(self) -> float:
+        """Under the title, and under the words of the bracket the rafter is in."""
+        cut = self._cut
+        over = cut is not None and any(wedge.over for wedge in self._wedges(cut))
+        return 46.0 if over else 28.0
+
     def _under_rafter(self, shown: tuple[Handle, ...]) -> list[Leader]:
-        """The slope's number in the room under the rafter, towards its high end."""
+        """The slope's number in the room under the rafter, towards its high end; no leader where there is no room."""
         handle = next(h for h in shown if h.name == "slope")
         box = self._boxes["slope"]
         cut, height = self._cut, float(box.sizeHint().height())
@@ -223,6 +232,8 @@ class SectionStrip(QWidget):
         bottom = self._view.mapping.to_pixels((0.0, run_line(cut)))[1]
         x = right - BOX_WIDTH - 10.0
         at = self._view.handle_pixel(handle)
+        if x < self._view.mapping.to_pixels((0.0, 0.0))[0] + 2 * BESIDE:
+            return []
         y = max(at[1] + 30.0, bottom - height - 30.0)
         self._put("slope", x, y)
         return [Leader("slope", (max(x, min(at[0], x + BOX_WIDTH)), y))]
@@ -233,16 +244,18 @@ class SectionStrip(QWidget):
         widest = self._view.width() - box.width() - 2
         box.move(round(max(2.0, min(x, widest))), round(max(2.0, min(y, self._view.height() - box.height() - 2))))
 
-    def _wedge(self, cut: Cut) -> Wedge | None:
-        bracket = bracket_shown(self._document.plan.job, cut.section.answer.tangent)
-        if bracket is None:
-            return None
+    def _wedges(self, cut: Cut) -> tuple[Wedge, ...]:
+        """The price bracket to stay out of, hatched, and the limit of the next one above it."""
         right, _ = self._view.mapping.to_section((self._view.width() - BOX_WIDTH - BESIDE, 0.0))
         _, top = self._view.mapping.to_section((0.0, 26.0))
-        outline = bracket_wedge(cut, bracket.from_in_12, min(right, cut.section.answer.run_in + 30.0), top)
-        words = bracket_words(bracket, cut.section.answer.tangent)
-        over = cut.section.answer.in_12 >= bracket.from_in_12 - 1e-9
-        return Wedge(outline, words, over) if outline else None
+        right, tangent = min(right, cut.section.answer.run_in + 30.0), cut.section.answer.tangent
+        wedges: list[Wedge] = []
+        for number, bracket in enumerate(brackets_shown(self._document.plan.job, tangent)):
+            outline = bracket_wedge(cut, bracket.from_in_12, right, top)
+            if outline:
+                over = at_or_over(12.0 * tangent, bracket.from_in_12)
+                wedges.append(Wedge(outline, bracket_words(bracket, tangent), over, hatched=number == 0))
+        return tuple(wedges)
 
     def _take(self, name: Measurable, start: Point2) -> None:
         cut = self._cut

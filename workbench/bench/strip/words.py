@@ -10,13 +10,15 @@ from workbench.roof.brackets import Bracket, at_or_over, bracket_of, next_bracke
 _MOVES = {"tail": "level", "run": "level", "seat": "level", "slope": "round the end that stays"}
 
 
-def bracket_shown(job: Job, tangent: float) -> Bracket | None:
-    """The price bracket the rafter has to keep out of: the next above its slope, or, in the last one, that one itself.
+def brackets_shown(job: Job, tangent: float) -> tuple[Bracket, ...]:
+    """The price bracket the rafter has to keep or get out of, then the next above it.
 
-    None where the job has none that begins above level.
+    That is the dearer bracket it is in, where it is in one, else the next above its slope; brackets from level up are
+    nothing to stay out of.
     """
     table = [_bracket(bracket) for bracket in job.brackets if bracket.from_in_12 > 0]
-    return next_bracket(tangent, table) or bracket_of(tangent, table)
+    shown = (bracket_of(tangent, table), next_bracket(tangent, table))
+    return tuple(bracket for bracket in shown if bracket is not None)
 
 
 def bracket_words(bracket: Bracket, tangent: float) -> str:
