@@ -35,6 +35,7 @@ class _Frame(QWidget):
         super().__init__(parent)
         self.label = label
         self._editor = editor
+        self._told = ""
         editor.setAccessibleName(label)
         self._note = QLabel(self)
         self._note.setProperty("quiet", True)
@@ -68,6 +69,9 @@ class _Frame(QWidget):
 
     def show_error(self, sentence: str) -> None:
         """Show what is wrong under the editor; an empty sentence takes it away."""
+        if sentence == self._told:
+            return  # polishing a widget anew costs more than all else that a drag does to it
+        self._told = sentence
         # The sign keeps the warning readable without its colour.
         self._sentence.setText(f"⚠ {sentence}" if sentence else "")
         self._sentence.setVisible(bool(sentence))
@@ -147,7 +151,9 @@ class Field(_Frame):
 
     def restore(self) -> None:
         """Show the value again and forget what was typed."""
-        self._edit.setText("" if self._value is None else self.shown(self._value))
+        shown = "" if self._value is None else self.shown(self._value)
+        if shown != self._edit.text():
+            self._edit.setText(shown)
         self._edit.setModified(False)
         self.show_error("")
 

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from workbench.bench import theme
 from workbench.bench.document import Document
 from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
+from workbench.bench.unraised import unraised
 from workbench.plan import Plan
 from workbench.roof.model import Plane
 
 MARGIN = 16
+SCROLL_BAR = 12  # as wide as the style sheet makes it
 
 
 class Panel(QWidget):
@@ -35,10 +38,12 @@ class Panel(QWidget):
         self._scroll = QScrollArea(self)
         self._scroll.setWidgetResizable(True)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        # Always there, unseen while there is nothing to scroll: the page keeps its width.
+        self._scroll.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._inside = QWidget(self._scroll)
         self.column = QVBoxLayout(self._inside)
-        self.column.setContentsMargins(MARGIN, 12, MARGIN, MARGIN)
+        self.column.setContentsMargins(MARGIN, 12, MARGIN - SCROLL_BAR, MARGIN)
         self.column.setSpacing(8)
         self._scroll.setWidget(self._inside)
         self._scroll.viewport().installEventFilter(self)
@@ -110,9 +115,13 @@ class Panel(QWidget):
         """Keep the page as wide as its view, so that wrapped text wraps."""
         if watched is self._scroll.viewport() and event.type() == QEvent.Type.Resize:
             self._inside.setFixedWidth(self._scroll.viewport().width())
-        if watched is self._scroll.viewport() and event.type() == QEvent.Type.Show and self._stale:
-            self.refresh_now()
         return super().eventFilter(watched, event)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Coming into sight: catch up."""
+        super().showEvent(event)
+        if self._stale:
+            unraised(self.refresh_now)
 
     def _shown(self) -> None:
         if self.isVisible():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
 from workbench.bench import theme
@@ -32,6 +33,9 @@ class StageBar(QWidget):
             button.setToolTip(f"{words} (Ctrl+{number})")
             button.setProperty("stage", True)
             button.clicked.connect(self._pressed)
+            # Room for the bold letters of the stage in use.
+            bold = QFontMetrics(theme.heading_font(theme.FONT_POINTS))
+            button.setMinimumWidth(bold.horizontalAdvance(words) + 32)
             self._group.addButton(button)
             self._buttons[name] = button
             row.addWidget(button)

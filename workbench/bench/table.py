@@ -5,12 +5,34 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QFont, QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QFont,
+    QGuiApplication,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPalette,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from workbench.bench import theme
 
 _Index = QModelIndex | QPersistentModelIndex
 _NOWHERE = QModelIndex()
+_CELL_X, _CELL_Y = 6, 4
+_TOP_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+_WRAP = Qt.TextFlag.TextWordWrap
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +113,43 @@ class RowsModel(QAbstractTableModel):
         return None
 
 
+class TwoWeights(QStyledItemDelegate):
+    """Paints a cell's first line in ink and the rest under it, wrapped and quiet."""
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: _Index) -> None:
+        """Ground as always, then the two parts."""
+        head, _, rest = str(index.data() or "").partition("\n")
+        if not rest:
+            super().paint(painter, option, index)
+            return
+        self.initStyleOption(option, index)
+        option.text = ""
+        widget = option.widget
+        widget.style().drawControl(QStyle.ControlElement.CE_ItemViewItem, option, painter, widget)
+        area = option.rect.adjusted(_CELL_X, _CELL_Y, -_CELL_X, -_CELL_Y)
+        painter.save()
+        painter.setPen(option.palette.color(QPalette.ColorRole.Text))
+        painter.drawText(area, _TOP_LEFT | _WRAP, head)
+        painter.setPen(theme.current().quiet)
+        below = _height(option, area.width(), head)
+        painter.drawText(area.adjusted(0, below, 0, 0), _TOP_LEFT | _WRAP, rest)
+        painter.restore()
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: _Index) -> QSize:
+        """As high as both parts at the column's width."""
+        head, _, rest = str(index.data() or "").partition("\n")
+        if not rest:
+            return super().sizeHint(option, index)
+        view = self.parent()
+        width = view.columnWidth(index.column()) if isinstance(view, QTableView) else 200
+        inner = width - 2 * _CELL_X
+        return QSize(width, _height(option, inner, head) + _height(option, inner, rest) + 2 * _CELL_Y)
+
+
+def _height(option: QStyleOptionViewItem, width: int, text: str) -> int:
+    return option.fontMetrics.boundingRect(QRect(0, 0, max(40, width), 9999), _TOP_LEFT | _WRAP, text).height()
+
+
 class Table(QTableView):
     """A table of rows, as tall as it needs.
 
@@ -131,6 +190,9 @@ class Table(QTableView):
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(stretch, QHeaderView.ResizeMode.Stretch)
         self.selectionModel().currentRowChanged.connect(self._moved)
+        if wrap:
+            self.setItemDelegateForColumn(stretch, TwoWeights(self))
+        theme.current().changed.connect(self.viewport().update)
         self._fit()
 
     @property

@@ -19,6 +19,7 @@ from workbench.roof.model import Point2
 _DETAIL_IN = 26.0
 _SHORT_IN = 10.0  # under this the text is longer than what it measures
 _OFF_IN = 1.1
+_ON_EDGE = 1e-6
 
 
 class FramePanel(Panel):
@@ -78,7 +79,7 @@ class FramePanel(Panel):
         self.name.setText(f"Cut card: {member.mark}")
         self.order.setText(order_words(member, units))
         self.how.set_traces(member.traces)
-        whole = cut_card(member, units, letters=True)
+        whole = cut_card(member, units)
         # The measures stand in the table below; on so small a drawing they would only run into each other.
         self.card.show_drawing(Drawing(tuple(item for item in whole.items if not isinstance(item, Dimension | Text))))
         start, end = min(x for x, _ in member.profile), max(x for x, _ in member.profile)
@@ -129,5 +130,6 @@ def _beside(side: CutSide, member: Member) -> Point2:
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     here, there = (middle[0] + off[0], middle[1] + off[1]), (middle[0] - off[0], middle[1] - off[1])
     free = there if contains(member.profile, here) else here
-    in_notch = 0.0 < free[1] < member.depth_in and min(x for x, _ in member.profile) < free[0] < member.length_in
+    # Only the cuts of a notch stop short of the top edge.
+    in_notch = max(side.start[1], side.end[1]) < member.depth_in - _ON_EDGE
     return (middle[0], -_OFF_IN) if in_notch else free

@@ -28,7 +28,7 @@ class QuantitiesPanel(Panel):
         """Table, then how the marked row was counted."""
         self.pinned.addWidget(note("Counted as laid and as cut. Nothing is added for waste or mistakes."))
         self.table = Table(
-            "What to buy", ("What", "How many", "How counted"), numeric=(1,), stretch=2, wrap=True, parent=self
+            "What to buy", ("What, and how it was counted", "How many"), numeric=(1,), wrap=True, parent=self
         )
         self.table.chosen.connect(self._chosen)
         self.add(self.table)
@@ -61,8 +61,8 @@ def quantity_rows(quantities: tuple[Quantity, ...], units: Units) -> list[Cells]
     for group, words in GROUP_WORDS.items():
         lines = [line for line in quantities if line.group == group]
         if lines:
-            rows.append(Cells((words, "", ""), heading=True))
-        rows += [Cells((line.name, amount_words(line, units), line.trace.values), line.code) for line in lines]
+            rows.append(Cells((words, ""), heading=True))
+        rows += [Cells((f"{line.name}\n{line.trace.values}", amount_words(line, units)), line.code) for line in lines]
     return rows
 
 

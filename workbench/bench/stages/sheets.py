@@ -18,7 +18,7 @@ from workbench.measure import Units
 from workbench.plan import Plan
 from workbench.sheathing.model import Piece, PlaneSheets, SplitOption, StockSheet
 
-_SPLIT_WORDS = {"one": "one row", "halves": "two halves", "least": "least width first"}
+_SPLIT_WORDS = {"one": "one row", "halves": "two halves", "least": "least first"}
 
 
 class SheetsPanel(Panel):
@@ -32,12 +32,13 @@ class SheetsPanel(Panel):
         self.rows_heading = self.add_heading("Rows", self.how)
         self.total = self.add_note()
         self.rows = Table(
-            "Rows from the eave up", ("Row", "Width", "Snap line from the eave"), numeric=(1, 2), parent=self
+            "Rows from the eave up", ("Row", "Width", "Snap line from the eave"), numeric=(1, 2), stretch=2, parent=self
         )
-        self.rows.horizontalHeader().setSectionResizeMode(0, self.rows.horizontalHeader().ResizeMode.ResizeToContents)
         self.add(self.rows)
         self.split_heading = self.add_heading("Ways to split the leftover")
-        self.splits = Table("Ways to split", ("Split", "Rows", "This plane buys"), numeric=(2,), stretch=1, parent=self)
+        self.splits = Table(
+            "Ways to split", ("Split", "Row widths", "This plane buys"), numeric=(2,), stretch=1, parent=self
+        )
         self.add(self.splits)
         self.piece_heading = self.add_heading("Piece")
         self.piece_note = self.add_note()
@@ -190,9 +191,9 @@ def split_rows(options: Sequence[SplitOption], units: Units) -> list[Cells]:
     return [
         Cells(
             (
-                _SPLIT_WORDS[option.split] + (" (chosen)" if option.chosen else ""),
+                _SPLIT_WORDS[option.split],
                 " + ".join(units.compact(width) for width in option.widths_in),
-                f"{option.sheets} sheets",
+                f"{option.sheets}, chosen" if option.chosen else f"{option.sheets}",
             )
         )
         for option in options
