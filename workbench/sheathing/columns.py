@@ -8,6 +8,7 @@ one bay are errors; a piece of one bay only is a warning: block or clip it (comm
 from __future__ import annotations
 
 import itertools
+import math
 import statistics
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
@@ -123,13 +124,19 @@ def bay_of(supports: tuple[float, ...]) -> float:
     return statistics.median(steps) if steps else 0.0
 
 
-def keeps_stagger(one: tuple[float, ...], other: tuple[float, ...], stagger_in: float) -> bool:
-    """Whether no two joints of neighbouring rows are nearer than the stagger."""
+def joint_offset(one: tuple[float, ...], other: tuple[float, ...]) -> float:
+    """The least distance between a joint of one row and a joint of its neighbour; infinite where there is none."""
+    nearest = math.inf
     for x in one:
         at = bisect_left(other, x)
-        if any(abs(other[i] - x) < stagger_in - _FIT_IN for i in (at - 1, at) if 0 <= i < len(other)):
-            return False
-    return True
+        nearest = min([nearest, *(abs(other[i] - x) for i in (at - 1, at) if 0 <= i < len(other))])
+    return nearest
+
+
+def stagger_missed(one: tuple[float, ...], other: tuple[float, ...], stagger_in: float) -> float:
+    """By how much the joints of neighbouring rows are nearer than the stagger; 0 where they are not."""
+    missed = stagger_in - joint_offset(one, other)
+    return missed if missed > _FIT_IN else 0.0
 
 
 def _quarters(stretch: Stretch, rules: ColumnRules) -> tuple[float, ...]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import itertools
+import math
 
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
 from workbench.measure.trace import Trace
 from workbench.measure.units import Units
 from workbench.roof.model import Plane
 from workbench.rules.nailing import NailingSchedule
-from workbench.sheathing.columns import bay_of, keeps_stagger
+from workbench.sheathing.columns import bay_of, joint_offset, stagger_missed
 from workbench.sheathing.layout import Layout, LayoutRules
 from workbench.sheathing.model import SheathingPlan
 
@@ -19,23 +20,13 @@ _STEP_FIT_IN = 0.25
 
 def layout_findings(plane: Plane, layout: Layout, supports: tuple[float, ...], units: Units) -> list[Finding]:
     """Every rule a plane's layout breaks, and what was assumed."""
+    rules = layout.rules
     findings = [
         *_row_findings(plane, layout, units),
         *_framing_findings(plane, layout, supports, units),
         *_piece_findings(plane, layout, units),
+        *_stagger_findings(plane, layout, supports, units),
     ]
-    rules = layout.rules
-    clashes = [
-        row.number
-        for row, (one, other) in zip(layout.rows, itertools.pairwise(layout.joints), strict=False)
-        if not keeps_stagger(one, other, rules.stagger_in)
-    ]
-    if clashes:
-        text = (
-            f"{plane.name}: joints of rows {_list(clashes)} and the row above are nearer than the stagger of "
-            f"{units.length(rules.stagger_in)}."
-        )
-        findings.append(Finding("stagger", "warning", plane.id, text, COMMON_PRACTICE))
     if rules.first_piece_in is not None and abs(layout.first_in - rules.first_piece_in) > _SAME_IN:
         text = (
             f"{plane.name}: a first piece of {units.length(rules.first_piece_in)} ends on no rafter; it was made "
@@ -43,6 +34,28 @@ def layout_findings(plane: Plane, layout: Layout, supports: tuple[float, ...], u
         )
         findings.append(Finding("first-piece-moved", "note", plane.id, text, COMMON_PRACTICE))
     return findings
+
+
+def _stagger_findings(plane: Plane, layout: Layout, supports: tuple[float, ...], units: Units) -> list[Finding]:
+    rules, pairs = layout.rules, list(itertools.pairwise(layout.joints))
+    numbers = [
+        row.number
+        for row, (one, other) in zip(layout.rows, pairs, strict=False)
+        if stagger_missed(one, other, rules.stagger_in)
+    ]
+    if not numbers:
+        return []
+    nearest = min(joint_offset(one, other) for one, other in pairs)
+    bay = bay_of(supports)
+    most = math.floor(rules.panel_length_in / bay / 2.0 + 1e-6) * bay if bay else math.inf
+    why = ""
+    if most < rules.stagger_in - _STEP_FIT_IN:
+        why = f"; rafters {units.inches(bay)} on centre allow {units.inches(most)} at most"
+    text = (
+        f"{plane.name}: joints of {_rows(numbers)} and the row above are {units.inches(nearest)} apart, nearer than "
+        f"the stagger of {units.inches(rules.stagger_in)}{why}."
+    )
+    return [Finding("stagger", "warning", plane.id, text, COMMON_PRACTICE)]
 
 
 def _row_findings(plane: Plane, layout: Layout, units: Units) -> list[Finding]:
@@ -64,20 +77,20 @@ def _row_findings(plane: Plane, layout: Layout, units: Units) -> list[Finding]:
 def _framing_findings(plane: Plane, layout: Layout, supports: tuple[float, ...], units: Units) -> list[Finding]:
     panel = layout.rules.panel_length_in
     if not supports:
-        text = f"{plane.name}: no rafters are known here, so joints are {units.length(panel)} apart and unchecked."
+        text = f"{plane.name}: no rafters are known here, so joints are {units.inches(panel)} apart and unchecked."
         return [Finding("no-framing", "warning", plane.id, text, COMMON_PRACTICE)]
     off = sum(columns.off_framing for row in layout.columns for columns in row)
     bay = bay_of(supports)
     near = _fitting_spacing(bay, panel)
     fits = bay > 0.0 and abs(panel - round(panel / bay) * bay) <= _STEP_FIT_IN
-    other = f"; rafters {units.length(near)} on centre would carry them" if bay and not fits else ""
+    other = f"; rafters {units.inches(near)} on centre would carry them" if bay and not fits else ""
     if off:
         text = f"{plane.name}: {off} end joints fall between rafters{other}."
         return [Finding("joint-off-framing", "error", plane.id, text, COMMON_PRACTICE)]
     if bay and not fits and any(columns.joints for row in layout.columns for columns in row):
         text = (
-            f"{plane.name}: sheets of {units.length(panel)} can't be used whole on rafters {units.length(bay)} on "
-            f"centre; {units.length(near)} on centre would let joints fall every {units.length(panel)}."
+            f"{plane.name}: sheets of {units.inches(panel)} can't be used whole on rafters {units.inches(bay)} on "
+            f"centre; {units.inches(near)} on centre would let joints fall every {units.inches(panel)}."
         )
         return [Finding("spacing-off-module", "warning", plane.id, text, COMMON_PRACTICE)]
     return []

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from workbench.sheathing.columns import Columns, column_options, keeps_stagger
+from workbench.sheathing.columns import Columns, column_options, stagger_missed
 from workbench.sheathing.cutting import in_order, layout_sizes
 from workbench.sheathing.layout import Layout, LayoutRules, parts_on
 from workbench.sheathing.packing import Size, sheet_count, sheets_needed
@@ -26,6 +26,13 @@ MOST_TRIES = 12
 """Changes of one plane's layout tried for the sake of the whole job."""
 
 RowColumns = tuple[Columns, ...]
+"""A way of laying one row: the columns of each of its parts."""
+
+Path = tuple[RowColumns, ...]
+"""A way of laying every row."""
+
+Broken = tuple[int, int, float]
+"""Rules broken: errors, warnings, and by how much the stagger is missed."""
 
 
 @dataclass(frozen=True)
@@ -165,10 +172,10 @@ def layouts_of(
     """The layouts of one split that break the fewest rules, at most ``MOST_LAYOUTS`` of them."""
     ways = _row_ways(region, option, supports, rules)
     paths = _alternations(ways, rules) if region.rectangle is not None else _paths(ways, rules)
-    fewest = min(cost for cost, _ in paths)
-    lawful = [path for cost, path in paths if cost == fewest]
-    lawful.sort(key=lambda path: sum(len(columns.joints) for row in path for columns in row))
-    return tuple(Layout(region, rules, option, path, *fewest) for path in lawful[:MOST_LAYOUTS])
+    least = min(broken for broken, _ in paths)
+    lawful = [path for broken, path in paths if broken <= (*least[:2], least[2] + 1e-6)]
+    lawful.sort(key=lambda path: sum(_pieces(row) for row in path))
+    return tuple(Layout(region, rules, option, path, least[0], least[1]) for path in lawful[:MOST_LAYOUTS])
 
 
 def _row_ways(
@@ -190,50 +197,50 @@ def _nearest(ways: tuple[Columns, ...], first_in: float) -> tuple[Columns, ...]:
     return tuple(way for way in ways if abs(way.first_in - first_in) <= off + 1e-6)
 
 
-def _alternations(
-    ways: list[list[RowColumns]], rules: LayoutRules
-) -> list[tuple[tuple[int, int], tuple[RowColumns, ...]]]:
+def _alternations(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[Broken, Path]]:
     """Rows of equal extent: two ways that take turns, with what they break together."""
     rows = len(ways)
-    seconds = ways[1] if rows > 1 else [()]
-    found: list[tuple[tuple[int, int], tuple[RowColumns, ...]]] = []
-    for one, other in itertools.product(ways[0], seconds):
-        path = tuple(other if k % 2 else one for k in range(rows))
-        clash = 0 if rows == 1 or _clear(one, other, rules) else rows - 1
-        found.append((_cost(path, clash), path))
+    found: list[tuple[Broken, Path]] = []
+    for one, other in itertools.product(ways[0], ways[1] if rows > 1 else [()]):
+        missed = _missed(one, other, rules) if rows > 1 else 0.0
+        errors, warnings = 0, (rows - 1) * (missed > 0.0)
+        for way, times in ((one, (rows + 1) // 2), (other, rows // 2)):
+            more_errors, more_warnings = _broken(way)
+            errors, warnings = errors + times * more_errors, warnings + times * more_warnings
+        found.append(((errors, warnings, missed), tuple(other if k % 2 else one for k in range(rows))))
     return found
 
 
-def _paths(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[tuple[int, int], tuple[RowColumns, ...]]]:
+def _paths(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[Broken, Path]]:
     """Rows of changing extent: for each way of laying the first row the path up the rows that breaks least."""
-    found: list[tuple[tuple[int, int], tuple[RowColumns, ...]]] = []
+    found: list[tuple[Broken, Path]] = []
     for first in ways[0]:
-        best = [((*_cost((first,), 0), _pieces(first)), (first,))]
+        best: list[tuple[tuple[int, int, float, int], Path]] = [((*_broken(first), 0.0, _pieces(first)), (first,))]
         for row in ways[1:]:
-            nexts: list[tuple[tuple[int, int, int], tuple[RowColumns, ...]]] = []
+            nexts: list[tuple[tuple[int, int, float, int], Path]] = []
             for way in row:
-                errors, warnings = _cost((way,), 0)
-                steps = [
-                    ((e + errors, w + warnings + (not _clear(path[-1], way, rules)), n + _pieces(way)), path)
-                    for (e, w, n), path in best
-                ]
+                errors, warnings = _broken(way)
+                steps: list[tuple[tuple[int, int, float, int], Path]] = []
+                for (e, w, m, n), path in best:
+                    missed = _missed(path[-1], way, rules)
+                    cost = (e + errors, w + warnings + (missed > 0.0), m + missed, n + _pieces(way))
+                    steps.append((cost, path))
                 cost, path = min(steps, key=lambda step: step[0])
                 nexts.append((cost, (*path, way)))
             best = nexts
         cost, path = min(best, key=lambda step: step[0])
-        found.append(((cost[0], cost[1]), path))
+        found.append((cost[:3], path))
     return found
 
 
-def _cost(path: tuple[RowColumns, ...], clashes: int) -> tuple[int, int]:
-    errors = sum(columns.errors for row in path for columns in row)
-    return errors, clashes + sum(columns.warnings for row in path for columns in row)
+def _broken(row: RowColumns) -> tuple[int, int]:
+    return sum(columns.errors for columns in row), sum(columns.warnings for columns in row)
 
 
 def _pieces(row: RowColumns) -> int:
     return sum(len(columns.joints) + 1 for columns in row)
 
 
-def _clear(one: RowColumns, other: RowColumns, rules: LayoutRules) -> bool:
+def _missed(one: RowColumns, other: RowColumns, rules: LayoutRules) -> float:
     joints = [tuple(x for columns in row for x in columns.joints) for row in (one, other)]
-    return keeps_stagger(joints[0], joints[1], rules.stagger_in)
+    return stagger_missed(joints[0], joints[1], rules.stagger_in)

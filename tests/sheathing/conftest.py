@@ -1,0 +1,100 @@
+"""Planes built by hand, with their rafters, for the sheathing tests."""
+
+from __future__ import annotations
+
+import math
+from types import SimpleNamespace
+
+import pytest
+
+from workbench.framing.model import Framing, Member, Placement
+from workbench.roof.model import Plane, PlaneEdge, Roof
+
+
+def polygon_plane(points, kinds, *, plane_id="main/front", tangent=0.5, neighbours=None):
+    """A plane of this shape in its own axes; ``kinds[i]`` is the edge from corner i to corner i + 1."""
+    stretch = math.hypot(1.0, tangent)
+    corners = tuple((x, y / stretch, y / stretch * tangent) for x, y in points)
+    edges = tuple(
+        PlaneEdge(kind, corners[i], corners[(i + 1) % len(corners)], (neighbours or {}).get(i))
+        for i, kind in enumerate(kinds)
+    )
+    return Plane(
+        id=plane_id,
+        name=plane_id.replace("/", " "),
+        wing="main",
+        drawn="front",
+        tangent=tangent,
+        origin=(0.0, 0.0, 0.0),
+        across=(1.0, 0.0),
+        uphill=(0.0, 1.0),
+        corners=corners,
+        edges=edges,
+    )
+
+
+def upright_plane(width, length, *, top="ridge", **more):
+    """A gable's plane: eave below, rakes at both ends."""
+    points = [(0.0, 0.0), (width, 0.0), (width, length), (0.0, length)]
+    return polygon_plane(points, ["eave", "rake", top, "rake"], **more)
+
+
+def rafters(width, spacing=24.0, overhang=0.0):
+    """Rafter centres: end rafters flush with the building line, the others on the spacing, barge rafters outside."""
+    inner = width - 2.0 * overhang
+    steps = [spacing * k for k in range(1, int(inner / spacing) + 1) if 2.25 <= spacing * k <= inner - 2.25]
+    xs = [overhang + x for x in (0.75, *steps, inner - 0.75)]
+    return (0.75, *xs, width - 0.75) if overhang > 3.0 else tuple(xs)
+
+
+def framing_for(planes, spacing=24.0, overhang=0.0, ridge=True):
+    """The rafters of some planes, and a ridge board and barge rafters where they have any."""
+    supports = tuple((plane.id, rafters(plane.width_in, spacing, overhang)) for plane in planes)
+    members = []
+    if ridge:
+        members.append(_member("Ridge 1", "ridge_board", ()))
+    if overhang > 3.0:
+        ends = [
+            Placement(plane.id, plane.to_space((x, 0.0)), plane.to_space((x, plane.plane_length_in)))
+            for plane in planes
+            for x in (0.75, plane.width_in - 0.75)
+        ]
+        members.append(_member("Barge 1", "barge_rafter", tuple(ends)))
+    return Framing(tuple(members), supports)
+
+
+def _member(mark, kind, placements):
+    return Member(mark, kind, max(len(placements), 1), 1.0, 1.0, "2x8", 7.25, 1.5, (), (), (), placements, (), 0.0)
+
+
+@pytest.fixture(scope="session")
+def build():
+    """The builders above under one name."""
+    return SimpleNamespace(
+        polygon=polygon_plane,
+        upright=upright_plane,
+        rafters=rafters,
+        framing=framing_for,
+        gable=lambda width, length, **more: Roof(
+            (
+                upright_plane(width, length, plane_id="main/front", **more),
+                upright_plane(width, length, plane_id="main/back", **more),
+            )
+        ),
+        hip=hip_roof,
+    )
+
+
+def hip_roof(width, depth, tangent=0.5):
+    """A regular hip roof over a rectangle, longer than deep: two trapezoids and two triangles in their own axes."""
+    half = depth / 2.0
+    up = half * math.hypot(1.0, tangent)
+    long_side = [(0.0, 0.0), (width, 0.0), (width - half, up), (half, up)]
+    short_side = [(0.0, 0.0), (depth, 0.0), (half, up)]
+    hips = ["eave", "hip", "ridge", "hip"]
+    long_planes = [polygon_plane(long_side, hips, plane_id=f"main/{n}", tangent=tangent) for n in ("front", "back")]
+    short_planes = [
+        polygon_plane(short_side, ["eave", "hip", "hip"], plane_id=f"main/{n}", tangent=tangent)
+        for n in ("left", "right")
+    ]
+    return Roof((*long_planes, *short_planes))
