@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QGridLayout, QHBoxLayout, QListWidget, QListWidgetItem, QPushButton
 
 from workbench.bench.panel import Panel
@@ -10,6 +11,7 @@ from workbench.bench.stages.plan_forms import CornerForm, EdgeForm, WingForm
 from workbench.bench.stages.stock import StockForm
 from workbench.bench.surface.tools import VERBS
 from workbench.bench.surface.tools.base import wing_of
+from workbench.bench.surface.view import Surface
 from workbench.job.edits import remove_wing
 from workbench.job.model import Wing
 
@@ -29,6 +31,7 @@ class PlanPanel(Panel):
     def build(self) -> None:
         """Tools first, then wings, the selected wing, its selected edge or corner, its rafters."""
         self._filling = False
+        self._surface: Surface | None = None
         self._build_tools()
         self._build_wings()
         self.wing_heading = self.add_heading("Wing")
@@ -74,6 +77,16 @@ class PlanPanel(Panel):
         plane = self.plane
         of_plane = next((wing for wing in wings if plane is not None and wing.id == plane.wing), None)
         return wing_of(self.plan.job, self.selection.key) or of_plane or (wings[0] if wings else None)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """The tools are the surface's: find it once, in the window both stand in."""
+        super().showEvent(event)
+        surface = self.window().findChild(Surface)
+        if self._surface is None and surface is not None:
+            self._surface = surface
+            self.tool_asked.connect(surface.start_tool)
+            surface.tool_changed.connect(self.show_tool)
+            self.show_tool(surface.tool_name)
 
     def show_tool(self, name: str) -> None:
         """Let the button of the tool in use be down."""

@@ -136,15 +136,23 @@ class WingForm(_Form):
         self.name.set_value(wing.name)
         self.slope.set_value(self._slope(wing, find))
         self.slope.set_read_only(find == "slope")
-        self.slope.set_note("solved" if find == "slope" else "")
+        self.slope.set_note(self._note(wing) if find == "slope" else "")
         self.plate.set_value(self._plate(wing, find))
         self.plate.set_read_only(find == "low_plate")
-        self.plate.set_note("solved" if find == "low_plate" else "")
+        self.plate.set_note(self._note(wing) if find == "low_plate" else "")
         self.eaves.set_value(wing.eave_overhang_in)
         self.rakes.set_value(wing.rake_overhang_in)
         self.fascia.set_value(wing.fascia)
-        self.found.setText(_found_sentence(find))
+        self.found.setText(_found_sentence(find, landed=self._landed(wing)))
         self.found.setVisible(find is not None)
+
+    def _landed(self, wing: Wing) -> bool:
+        """Whether the landing has a solution."""
+        solved = next((each for each in self.document.plan.wings if each.wing == wing.id), None)
+        return solved is not None and any(section.landed for section in solved.sections)
+
+    def _note(self, wing: Wing) -> str:
+        return "solved" if self._landed(wing) else "not solved"
 
     def _slope(self, wing: Wing, find: Unknown | None) -> float:
         eave = self._solved(wing) if find == "slope" else None
@@ -231,10 +239,11 @@ class EdgeForm(_Form):
 
     def _set_kind(self, kind: object) -> None:
         edge_id = str(self.side.value)
-        sentence = set_kind(self.document, self.wing_id, edge_id, cast("OutlineKind", kind))
-        if sentence:
+        try:
+            set_kind(self.document, self.wing_id, edge_id, cast("OutlineKind", kind))
+        except BadInput as error:
             self.again()
-            self.kind.show_error(sentence)
+            self.kind.show_error(str(error))
 
     def _setter(self, field: OwnSlope | OwnLength, name: str) -> Callable[..., None]:
         def take(value: float | None = None) -> None:
@@ -295,9 +304,10 @@ def _emptied(field: Field) -> bool:
     return field.edit.isModified() and not field.edit.text().strip()
 
 
-def _found_sentence(find: Unknown | None) -> str:
+def _found_sentence(find: Unknown | None, *, landed: bool) -> str:
     if find is None:
         return ""
-    if find == "slope":
-        return "The slope is solved from its landing; the Slope stage and the section strip change it."
-    return "One measure is solved from its landing; the Slope stage and the section strip change it."
+    if not landed:
+        return "The landing has no solution as it stands; the findings say why, and the Slope stage changes it."
+    what = "The slope" if find == "slope" else "One measure"
+    return f"{what} is solved from its landing; the Slope stage and the section strip change it."

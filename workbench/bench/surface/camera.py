@@ -55,6 +55,7 @@ class CameraView(QGraphicsView):
         self._scale = 1.0
         self._pan_from: QPointF | None = None
         self._space = False
+        self._fitted = False
 
     @property
     def px_per_in(self) -> float:
@@ -183,16 +184,25 @@ class CameraView(QGraphicsView):
         super().keyReleaseEvent(event)
 
     def fit(self) -> None:
-        """Show everything; subclasses know what that is."""
+        """Show everything, also when the view is resized, until somebody zooms or pans."""
+        self.fit_to(self.whole())
+        self._fitted = True
+
+    def whole(self) -> QRectF:
+        """The plan rectangle of everything; subclasses know it."""
         raise NotImplementedError
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the centre."""
+        """Keep the centre; a view that shows the whole roof goes on doing so."""
         super().resizeEvent(event)
-        self._look(self._centre, self._scale)
+        if self._fitted:
+            self.fit()
+        else:
+            self._look(self._centre, self._scale)
 
     def _look(self, centre: Point2, scale: float) -> None:
         changed = scale != self._scale
+        self._fitted = False
         self._centre, self._scale = centre, scale
         self.setTransform(QTransform(scale, 0.0, 0.0, -scale, 0.0, 0.0))
         self.centerOn(QPointF(*centre))

@@ -80,8 +80,8 @@ class SurfaceHost:
         self._document.apply(job, text)
 
     def refuse(self, error: BadInput) -> None:
-        """Say why an edit can't be made, on the surface and to the window."""
-        self._document.refuse(error, "surface")
+        """Say why an edit can't be made: in the window's message line, and where hints stand."""
+        self._document.refuse(error)
         self._hands.say(str(error))
 
     def select(self, key: str) -> None:

@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.bench.surface import painter as paint
+from workbench.bench.surface.labels import Label, arrange
 from workbench.bench.surface.painter import Marks
 from workbench.bench.surface.snapping import to_segment
 from workbench.drawing.primitives import Arrow, Dimension, Drawing, Line, Polygon, Primitive, Role, Text
@@ -43,7 +44,6 @@ class DrawingItems:
         self._items: dict[Ident, QGraphicsItem] = {}
         self._primitives: dict[Ident, Primitive] = {}
         self._by_key: dict[str, list[Ident]] = {}
-        self._rooms: dict[str, float] = {}
         self._marks = Marks()
         self._scale = 1.0
 
@@ -55,7 +55,6 @@ class DrawingItems:
     def show(self, drawing: Drawing) -> None:
         """Make the items show this drawing; only what differs is touched."""
         named = _named(drawing.items)
-        self._rooms = paint.rooms_of(drawing)
         for ident in [ident for ident in self._items if ident not in named]:
             self._scene.removeItem(self._items.pop(ident))
             del self._primitives[ident]
@@ -64,6 +63,8 @@ class DrawingItems:
         self._by_key = {}
         for ident in named:
             self._by_key.setdefault(ident[1], []).append(ident)
+        self._ground_texts()
+        self._arrange()
 
     def mark(self, selected: Iterable[str], hovered: Iterable[str]) -> None:
         """Let these keys stand out."""
@@ -84,7 +85,8 @@ class DrawingItems:
             self._scale = scale
             for item in self._items.values():
                 if isinstance(item, _Fixed):
-                    item.fit(scale, self._rooms.get(item.key, math.inf))
+                    item.fit(scale)
+            self._arrange()
 
     def restyle(self) -> None:
         """Take the theme's colours anew."""
@@ -126,14 +128,29 @@ class DrawingItems:
             if item.zValue() != depth:
                 item.setZValue(depth)
             if isinstance(item, _Fixed):
-                item.fit(self._scale, self._rooms.get(primitive.key, math.inf))
+                item.fit(self._scale)
             return
         self._primitives[ident] = primitive
         item.setZValue(depth)
         _shape(item, primitive)
         if isinstance(item, _Fixed):
-            item.fit(self._scale, self._rooms.get(primitive.key, math.inf))
+            item.fit(self._scale)
         self._dress([ident])
+
+    def _ground_texts(self) -> None:
+        """Tell every text what it stands on, so that its background is that and no box of its own."""
+        for item in self._items.values():
+            if isinstance(item, _Fixed) and isinstance(item.primitive, Text) and item.primitive.back:
+                idents = self._by_key[item.primitive.key]
+                grounds = (self._primitives[ident] for ident in idents)
+                item.ground = next((each for each in grounds if isinstance(each, Polygon)), None)
+
+    def _arrange(self) -> None:
+        """Keep the labels out of one another's way."""
+        fixed = sorted((i for i in self._items.values() if isinstance(i, _Fixed)), key=lambda item: item.zValue())
+        texts = [(item, label) for item in fixed if (label := item.label(self._scale)) is not None]
+        for (item, _), slide in zip(texts, arrange([label for _, label in texts]), strict=True):
+            item.slide_to(slide)
 
     def _dress(self, idents: Iterable[Ident]) -> None:
         for ident in idents:
@@ -183,27 +200,24 @@ class _Fixed(QGraphicsItem):
         self._rect = QRectF()
         self._vector = QPointF()
         self._text = ""
-        self._fitted: tuple[Primitive, float, float] | None = None
-
-    @property
-    def key(self) -> str:
-        """Key of its primitive."""
-        return self.primitive.key
+        self._slide: float | None = 0.0
+        self.ground: Polygon | None = None
+        self._fitted: tuple[Primitive, float] | None = None
 
     def boundingRect(self) -> QRectF:
         """Pixels around its point."""
         return self._rect
 
-    def fit(self, scale: float, room: float) -> None:
+    def fit(self, scale: float) -> None:
         """Lay out anew for this many pixels an inch."""
-        if self._fitted == (self.primitive, scale, room):
+        if self._fitted == (self.primitive, scale):
             return
-        self._fitted = (self.primitive, scale, room)
+        self._fitted = (self.primitive, scale)
         self.prepareGeometryChange()
         primitive = self.primitive
         if isinstance(primitive, Text):
-            self._text = paint.fitting_text(primitive, scale, room)
-            self._rect = _text_rect(primitive, self._text)
+            self._text = paint.fitting_text(primitive, scale)
+            self._rect = self._text_rect()
             return
         start, end = primitive.start, primitive.end
         self._vector = QPointF((end[0] - start[0]) * scale, (start[1] - end[1]) * scale)
@@ -214,11 +228,45 @@ class _Fixed(QGraphicsItem):
             rect.adjust(-40.0, -40.0, 40.0, 40.0)
         self._rect = rect.adjusted(-8.0, -8.0, 8.0, 8.0)
 
+    def label(self, scale: float) -> Label | None:
+        """The text as it would stand, for keeping labels apart; None for what is no text, or none that has room."""
+        primitive = self.primitive
+        if not isinstance(primitive, Text) or not self._text:
+            return None
+        placed = paint.text_box(primitive, self._text)
+        angle = math.radians(placed.turn_deg)
+        along = (math.cos(angle), math.sin(angle))
+        shift = placed.rect.center().x()
+        at = QPointF(primitive.at[0] * scale, -primitive.at[1] * scale) + placed.offset
+        middle = (at.x() + along[0] * shift, at.y() + along[1] * shift)
+        rank = 1 if primitive.span else 0
+        return Label(middle, along, placed.rect.width(), placed.rect.height(), primitive.span * scale, rank)
+
+    def slide_to(self, slide: float | None) -> None:
+        """Stand this many pixels further along its line; None takes it away until there is room."""
+        if slide != self._slide:
+            self._slide = slide
+            self.prepareGeometryChange()
+            self._rect = self._text_rect()
+
+    def _text_rect(self) -> QRectF:
+        primitive = self.primitive
+        if not self._text or self._slide is None or not isinstance(primitive, Text):
+            return QRectF()
+        placed = paint.text_box(primitive, self._text)
+        reach = math.hypot(placed.rect.width(), placed.rect.height()) + 4.0 + abs(self._slide)
+        return QRectF(placed.offset.x() - reach, placed.offset.y() - reach, 2.0 * reach, 2.0 * reach)
+
     def paint(self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None) -> None:
         """In pixels from its point."""
         primitive = self.primitive
         if isinstance(primitive, Text):
-            paint.paint_text(painter, primitive, self._text, QPointF(), self.marks)
+            if self._slide is None:
+                return
+            angle = math.radians(paint.text_box(primitive, self._text).turn_deg) if self._slide else 0.0
+            at = QPointF(math.cos(angle) * self._slide, math.sin(angle) * self._slide)
+            ground = paint.brush_of(self.ground, self.marks).color() if self.ground is not None else None
+            paint.paint_text(painter, primitive, self._text, at, self.marks, ground)
         elif isinstance(primitive, Arrow):
             paint.paint_arrow(painter, primitive, QPointF(), self._vector, self.marks)
         else:
@@ -259,14 +307,6 @@ def _shape(item: QGraphicsItem, primitive: Primitive) -> None:
     elif isinstance(item, _Fixed) and isinstance(primitive, Text | Arrow | Dimension):
         item.primitive = primitive
         item.setPos(*(primitive.at if isinstance(primitive, Text) else primitive.start))
-
-
-def _text_rect(primitive: Text, text: str) -> QRectF:
-    if not text:
-        return QRectF()
-    placed = paint.text_box(primitive, text)
-    reach = math.hypot(placed.rect.width(), placed.rect.height()) + 4.0
-    return QRectF(placed.offset.x() - reach, placed.offset.y() - reach, 2.0 * reach, 2.0 * reach)
 
 
 def _distance(primitive: Primitive, point: Point2) -> float:

@@ -44,19 +44,14 @@ def edge_menu(parent: QWidget, document: Document, key: str) -> WingMenu:
     return menu
 
 
-def set_kind(document: Document, wing_id: str, edge_id: str, kind: OutlineKind) -> str:
+def set_kind(document: Document, wing_id: str, edge_id: str, kind: OutlineKind) -> None:
     """Say what an edge is.
 
-    Returns:
-        Why it can't be that, or an empty sentence.
+    Raises:
+        EditError: It can't be that.
     """
-    try:
-        job = set_edge(document.job, wing_id, edge_id, kind=kind)
-    except BadInput as error:
-        document.refuse(error, f"edge:{wing_id}/{edge_id}")
-        return str(error)
+    job = set_edge(document.job, wing_id, edge_id, kind=kind)
     document.apply(job, f"Make edge {word_of_kind(kind).lower()}")
-    return ""
 
 
 def _add_kinds(menu: WingMenu, document: Document, wing: Wing, edge_id: str) -> None:
@@ -73,7 +68,10 @@ def _add_kinds(menu: WingMenu, document: Document, wing: Wing, edge_id: str) -> 
 
 def _kind_setter(document: Document, wing_id: str, edge_id: str, kind: OutlineKind) -> Callable[[], None]:
     def take() -> None:
-        set_kind(document, wing_id, edge_id, kind)
+        try:
+            set_kind(document, wing_id, edge_id, kind)
+        except BadInput as error:
+            document.refuse(error)
 
     return take
 

@@ -19,6 +19,7 @@ HANDLE_PX = 4.5
 """Radius of a handle; what catches the pointer is larger."""
 
 _MARKER_PX = 5.0
+_LABEL_PX = 300.0
 ToPx = Callable[[Point2], QPointF]
 
 
@@ -47,6 +48,8 @@ def paint_feedback(painter: QPainter, feedback: Feedback, to_px: ToPx, area: QRe
         at = to_px(feedback.snap.point)
         _marker(painter, at, colours.accent)
         _words(painter, at, feedback, area)
+    elif feedback.at is not None:
+        _words(painter, to_px(feedback.at), feedback, area)
 
 
 def paint_handle(painter: QPainter, at: QPointF, *, held: bool = False) -> None:
@@ -87,30 +90,36 @@ def _marker(painter: QPainter, at: QPointF, colour: QColor) -> None:
 
 
 def _words(painter: QPainter, at: QPointF, feedback: Feedback, area: QRectF) -> None:
-    """The snap's word and the live measures in one small label beside the pointer, inside the view."""
+    """Live measures, the snap's word and what is wrong, in one small label beside the pointer, inside the view."""
     colours = theme.current()
     word = feedback.snap.word if feedback.snap else ""
-    rows = [row for row in (feedback.live, word) if row]
+    problem = f"⚠ {feedback.problem}" if feedback.problem else ""
+    rows = [row for row in ((feedback.live, colours.ink), (word, colours.accent), (problem, colours.warning)) if row[0]]
     if not rows:
         return
     font = font_of("label")
     metrics = QFontMetricsF(font)
-    width = max(metrics.horizontalAdvance(row) for row in rows) + 14.0
-    height = metrics.height() * len(rows) + 8.0
+    wrap = int(Qt.AlignmentFlag.AlignLeft) | int(Qt.TextFlag.TextWordWrap)
+    room = QRectF(0.0, 0.0, _LABEL_PX, 1000.0)
+    sizes = [metrics.boundingRect(room, wrap, text) for text, _ in rows]
+    width = max(size.width() for size in sizes) + 16.0
+    height = sum(size.height() for size in sizes) + 8.0
     left, top = at.x() + 16.0, at.y() + 14.0
     if left + width > area.right() - 4.0:
         left = at.x() - 16.0 - width
     if top + height > area.bottom() - 4.0:
         top = at.y() - 14.0 - height
-    box = QRectF(left, top, width, height)
+    left = min(max(left, area.left() + 4.0), area.right() - 4.0 - width)
+    top = min(max(top, area.top() + 4.0), area.bottom() - 4.0 - height)
     painter.setPen(QPen(colours.line, 1.0))
     painter.setBrush(colours.paper)
-    painter.drawRoundedRect(box, 3.0, 3.0)
+    painter.drawRoundedRect(QRectF(left, top, width, height), 3.0, 3.0)
     painter.setFont(font)
-    for number, row in enumerate(rows):
-        line = QRectF(left + 7.0, top + 4.0 + number * metrics.height(), width - 14.0, metrics.height())
-        painter.setPen(colours.ink if row == feedback.live else colours.accent)
-        painter.drawText(line, int(Qt.AlignmentFlag.AlignVCenter), row)
+    y = top + 4.0
+    for (text, colour), size in zip(rows, sizes, strict=True):
+        painter.setPen(colour)
+        painter.drawText(QRectF(left + 8.0, y, width - 14.0, size.height()), wrap, text)
+        y += size.height()
 
 
 def _grid_lines(visible: QRectF, to_px: ToPx, spacing: float, skip: float) -> list[QLineF]:

@@ -123,6 +123,7 @@ def paint_drawing(painter: QPainter, drawing: Drawing, to_px: QTransform, marks:
     """
     scale = math.sqrt(abs(to_px.determinant()))
     rooms = rooms_of(drawing)
+    grounds = {item.key: brush_of(item, marks).color() for item in drawing.items if isinstance(item, Polygon)}
     for item in drawing.items:
         match item:
             case Line():
@@ -138,7 +139,7 @@ def paint_drawing(painter: QPainter, drawing: Drawing, to_px: QTransform, marks:
                 paint_dimension(painter, item, start, _map(to_px, item.end) - start, marks)
             case Text():
                 chosen = fitting_text(item, scale, rooms.get(item.key, math.inf))
-                paint_text(painter, item, chosen, _map(to_px, item.at), marks)
+                paint_text(painter, item, chosen, _map(to_px, item.at), marks, grounds.get(item.key))
 
 
 def paint_hatch(painter: QPainter, points: QPolygonF, item: Polygon, marks: Marks = NO_MARKS) -> None:
@@ -221,8 +222,10 @@ def dimension_shape(item: Dimension, vector: QPointF) -> DimensionShape:
     return DimensionShape(lines, (a + b) / 2.0, math.degrees(math.atan2(-along.y(), along.x())))
 
 
-def paint_text(painter: QPainter, item: Text, text: str, at: QPointF, marks: Marks = NO_MARKS) -> None:
-    """Text at a pixel; nothing when ``text`` is empty."""
+def paint_text(
+    painter: QPainter, item: Text, text: str, at: QPointF, marks: Marks = NO_MARKS, ground: QColor | None = None
+) -> None:
+    """Text at a pixel, over ``ground`` where it has a background; nothing when ``text`` is empty."""
     if not text:
         return
     placed = text_box(item, text)
@@ -231,9 +234,7 @@ def paint_text(painter: QPainter, item: Text, text: str, at: QPointF, marks: Mar
     painter.rotate(placed.turn_deg)
     painter.setFont(font_of(item.size))
     if item.back:
-        selected = item.key in marks.selected
-        ground = theme.current().accent_soft if selected else _ground(item.role)
-        painter.fillRect(placed.rect.adjusted(-_BACK_PX, 0.0, _BACK_PX, 0.0), ground)
+        painter.fillRect(placed.rect.adjusted(-_BACK_PX, 0.0, _BACK_PX, 0.0), ground or theme.current().paper)
     painter.setPen(text_colour(item.role, marks))
     painter.drawText(placed.rect, _flags(item), text)
     painter.restore()
@@ -262,19 +263,20 @@ def text_box(item: Text, text: str) -> PlacedText:
     return PlacedText(offset, -readable, QRectF(left, -height / 2.0, width, height))
 
 
-def fitting_text(item: Text, scale: float, room_px_per_scale: float = math.inf) -> str:
-    """The fullest text that has room at this scale; empty where none has.
+def fitting_text(item: Text, scale: float, room_in: float = math.inf) -> str:
+    """The fullest text that has room; empty where none has.
 
     Args:
         item: The text with its shorter forms.
         scale: Pixels an inch.
-        room_px_per_scale: Inches of line the text stands along, for text that is in no outline.
+        room_in: Inches of line it stands along, for texts that have shorter forms but no span of their own.
     """
+    span = item.span or (room_in if item.shorter else math.inf)
     for text in (item.text, *item.shorter):
         if item.within:
             if _inside(item, text, scale):
                 return text
-        elif not item.shorter or _text_size(item.size, text)[0] <= room_px_per_scale * scale:
+        elif _text_size(item.size, text)[0] <= span * scale:
             return text
     return ""
 
@@ -318,11 +320,6 @@ def _ink(role: Role, grey: float, marks: Marks) -> QColor:
     if role in marks.quiet:
         return mixed(colours.ink, colours.paper, 0.72)
     return mixed(colours.ink, colours.paper, grey)
-
-
-def _ground(role: Role) -> QColor:
-    colours = theme.current()
-    return mixed(colours.paper, colours.sheet, 0.7) if role == "plane_name" else colours.paper
 
 
 def _flags(item: Text) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter
 from PySide6.QtWidgets import QWidget
 
 from workbench.bench import theme
@@ -66,7 +66,6 @@ class Surface(CameraView):
         self._stage = "plan"
         self._hovered = ""
         self._own_selection = False
-        self._fitted = False
         self._items = DrawingItems(self._scene)
         self._host = SurfaceHost(document, selection, Hands(self.hint.emit, self._open_box, self._finish, self._px))
         self._tool_name = "select"
@@ -120,10 +119,10 @@ class Surface(CameraView):
         self._items.set_quiet(quiet_roles(name))
         self._redraw()
 
-    def fit(self) -> None:
-        """Show the whole drawing."""
+    def whole(self) -> QRectF:
+        """The plan rectangle of the whole drawing; room to begin in while there is none."""
         x0, y0, x1, y1 = stage_drawing(self._document.plan, "plan").bounds()
-        self.fit_to(QRectF(x0, y0, x1 - x0, y1 - y0) if x1 > x0 or y1 > y0 else _EMPTY)
+        return QRectF(x0, y0, x1 - x0, y1 - y0) if x1 > x0 or y1 > y0 else _EMPTY
 
     def start_tool(self, name: str) -> None:
         """Use another tool, by its verb (``tools.VERBS`` lists them).
@@ -137,6 +136,7 @@ class Surface(CameraView):
         self._tool, self._tool_name = tool, name
         if name != "select":
             self._hover("")
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
         tool.start()
         self.tool_changed.emit(name)
         self.viewport().update()
@@ -213,6 +213,10 @@ class Surface(CameraView):
     def event(self, event: QEvent) -> bool:
         """Plain keys of the tools go to the surface before any shortcut of the window."""
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride:
+            if event.matches(QKeySequence.StandardKey.Undo) and self._tool_is_busy():
+                # While drawing, undo takes the last corner back, not the edit before.
+                event.accept()
+                return True
             plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
             if plain and (event.key() in _KEYS or self._begins_number(event)):
                 event.accept()
@@ -221,6 +225,10 @@ class Surface(CameraView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """A digit opens the number box; the rest is for the tool or the view."""
+        if event.matches(QKeySequence.StandardKey.Undo) and self._tool_is_busy():
+            self._tool.key("backspace")
+            self._after()
+            return
         control = event.modifiers() & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier)
         if not control and self._begins_number(event) and self._tool.asks():
             self._open_box(event.text())
@@ -269,7 +277,7 @@ class Surface(CameraView):
         self._redraw()
         if self._box.isVisible():
             self._box.show_live(self._tool.asks())
-        if not before.job.wings and after.job.wings and not self.visible().contains(self._bounds()):
+        if not before.job.wings and after.job.wings and not self.visible().contains(self.whole()):
             self.fit()
 
     def _replaced(self) -> None:
@@ -302,10 +310,6 @@ class Surface(CameraView):
     def _restyle(self) -> None:
         self._items.restyle()
         self.viewport().update()
-
-    def _bounds(self) -> QRectF:
-        x0, y0, x1, y1 = stage_drawing(self._document.plan, "plan").bounds()
-        return QRectF(x0, y0, x1 - x0, y1 - y0)
 
     # The tool in use
 

@@ -65,6 +65,7 @@ class Feedback:
         snap: The snapped pointer: marker and word.
         live: Measures beside the pointer.
         problem: Why the present place can't be taken.
+        at: Where the words stand while nothing was snapped.
     """
 
     lines: tuple[Segment, ...] = ()
@@ -74,6 +75,7 @@ class Feedback:
     snap: Snap | None = None
     live: str = ""
     problem: str = ""
+    at: Point2 | None = None
 
 
 class Host(Protocol):

@@ -43,6 +43,7 @@ class SelectTool(Tool):
         self._snap: Snap | None = None
         self._live = ""
         self._problem = ""
+        self._at: Point2 = (0.0, 0.0)
 
     @property
     def dragging(self) -> bool:
@@ -63,6 +64,7 @@ class SelectTool(Tool):
             if math.dist(pressed.at, pointer.at) * self.host.scale < DRAG_PX:
                 return
             self._start = self.host.job
+        self._at = pointer.at
         self._attempt(lambda job: self._moved(job, pressed, pointer))
 
     def release(self, pointer: Pointer) -> None:
@@ -109,7 +111,8 @@ class SelectTool(Tool):
         outline = self._shown_outline(wing)
         held = self._held(wing, outline)
         guides = self._snap.guides if self._snap else ()
-        return Feedback((), guides, outline, held, self._snap, self._live, self._problem)
+        at = self._at if self.dragging else None
+        return Feedback((), guides, outline, held, self._snap, self._live, self._problem, at)
 
     def _shown_outline(self, wing: Wing | None) -> tuple[Point2, ...]:
         if wing is None:
