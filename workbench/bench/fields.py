@@ -303,6 +303,7 @@ class TextField(_Frame):
     def restore(self) -> None:
         """Show the text as it was."""
         self._edit.setText(self._value)
+        self._edit.setCursorPosition(0)
         self._edit.setModified(False)
         self.show_error("")
 

@@ -31,7 +31,8 @@ class HowPopup(QFrame):
                 column.addSpacing(10)
             for label in _labels(trace, self):
                 column.addWidget(label)
-        self.setFixedWidth(_WIDTH)
+        # Wrapped text has its height only for a width; the size hint would guess too much.
+        self.setFixedSize(_WIDTH, column.heightForWidth(_WIDTH))
 
     @property
     def text(self) -> str:
@@ -40,7 +41,6 @@ class HowPopup(QFrame):
 
     def show_at(self, anchor: QWidget) -> None:
         """Show it beside a widget, inside the screen."""
-        self.adjustSize()
         corner = anchor.mapToGlobal(QPoint(0, anchor.height() + 2))
         area = anchor.screen().availableGeometry()
         x = min(corner.x(), area.right() - self.width())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QScrollArea, QVBoxLayout, QWidget
 
@@ -43,8 +44,10 @@ def shortcut_rows(groups: Sequence[tuple[str, Sequence[QAction]]]) -> list[Cells
 
 
 def keys_of(action: QAction) -> str:
-    """The keys of an action, as the platform writes them."""
-    return ", ".join(keys.toString(QKeySequence.SequenceFormat.NativeText) for keys in action.shortcuts())
+    """The keys of an action, as the platform writes them; keys with a name of their own (Open, Undo) are few today."""
+    texts = [keys.toString(QKeySequence.SequenceFormat.NativeText) for keys in action.shortcuts()]
+    usual = [text for text in texts if "+" in text or text[1:].isdigit()]
+    return ", ".join((usual or texts)[:2])
 
 
 class ShortcutSheet(QDialog):
@@ -57,14 +60,18 @@ class ShortcutSheet(QDialog):
         self.table.set_rows(shortcut_rows(groups))
         page = QWidget(self)
         inside = QVBoxLayout(page)
+        inside.setContentsMargins(16, 16, 4, 16)
         inside.addWidget(heading("Everything can be done without the mouse", page))
         inside.addWidget(self.table)
         scroll = QScrollArea(self)
         scroll.setWidgetResizable(True)
+        scroll.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         scroll.setWidget(page)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
+        buttons.setContentsMargins(12, 8, 12, 12)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(scroll)
         column.addWidget(buttons)
         self.resize(520, 640)

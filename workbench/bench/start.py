@@ -147,5 +147,5 @@ def _entry(title: str, below: str, parent: QWidget) -> QPushButton:
     for label in labels:
         label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         column.addWidget(label)
-    button.setMinimumHeight(58 if below else 38)
+    button.setProperty("lines", len(labels))
     return button

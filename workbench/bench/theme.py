@@ -273,16 +273,29 @@ def _style_sheet(colours: Colours) -> str:
 
 _STYLE = """
 QToolTip { color: @ink; background: @paper; border: 1px solid @line; padding: 4px; }
-QLineEdit, QComboBox { background: @paper; border: 1px solid @line; border-radius: 3px; padding: 3px 6px;
-    min-height: 18px; selection-background-color: @accent; selection-color: @on_accent; }
-QLineEdit:focus, QComboBox:focus { border: 1px solid @accent; }
+QLineEdit, QComboBox, QPlainTextEdit { background: @paper; border: 1px solid @line; border-radius: 3px;
+    padding: 3px 6px; min-height: 18px; selection-background-color: @accent; selection-color: @on_accent; }
+QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus { border: 1px solid @accent; }
 QLineEdit[wrong="true"] { border: 2px solid @warning; }
 QLineEdit:read-only { background: @panel; }
 QPushButton { background: @paper; border: 1px solid @line; border-radius: 3px; padding: 4px 12px; min-height: 18px; }
+QPushButton[lines="1"] { min-height: 28px; }
+QPushButton[lines="2"] { min-height: 46px; }
 QPushButton:hover { border-color: @accent; }
 QPushButton:focus { border: 1px solid @accent; }
 QPushButton:pressed, QPushButton:checked { background: @accent_soft; border-color: @accent; }
+QPushButton:flat { background: transparent; border: 1px solid transparent; color: @accent; padding: 2px 6px; }
+QPushButton:flat:hover, QPushButton:flat:focus { border-color: @accent; }
 QPushButton:disabled { color: @quiet; background: @panel; }
+QRadioButton { spacing: 8px; }
+QRadioButton::indicator { width: 12px; height: 12px; border-radius: 7px; border: 1px solid @quiet; background: @paper; }
+QRadioButton::indicator:hover, QRadioButton::indicator:focus { border-color: @accent; }
+QRadioButton::indicator:checked { width: 6px; height: 6px; border: 4px solid @accent; }
+QRadioButton::indicator:disabled { border-color: @line; }
+QRadioButton:focus { color: @accent; }
+QToolButton { border: 0; border-radius: 3px; padding: 2px 8px; background: transparent; }
+QToolButton:hover, QToolButton:focus { background: @accent_soft; }
+QToolButton::menu-indicator { image: none; }
 QLabel[quiet="true"] { color: @quiet; }
 QLabel[warning="true"] { color: @warning; }
 QToolBar { border: 0; spacing: 2px; padding: 2px; }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import groupby
 
 from workbench.bench.drawing_view import DrawingView
 from workbench.bench.fields import LengthField, add_row, new_form
@@ -192,12 +193,18 @@ def split_rows(options: Sequence[SplitOption], units: Units) -> list[Cells]:
         Cells(
             (
                 _SPLIT_WORDS[option.split],
-                " + ".join(units.compact(width) for width in option.widths_in),
+                widths_words(option.widths_in, units),
                 f"{option.sheets}, chosen" if option.chosen else f"{option.sheets}",
             )
         )
         for option in options
     ]
+
+
+def widths_words(widths: Sequence[float], units: Units) -> str:
+    """Row widths from the eave up, equal neighbours counted: ``24 + 44 1/2 + 3 × 48``."""
+    runs = [(shown, len(list(same))) for shown, same in groupby(units.compact(width) for width in widths)]
+    return " + ".join(shown if count == 1 else f"{count} × {shown}" for shown, count in runs)
 
 
 def piece_words(piece: Piece, units: Units) -> str:
