@@ -8,20 +8,54 @@ from typing import Literal
 from workbench.measure.trace import Trace
 from workbench.roof.model import Point2, Point3
 
-MemberKind = Literal["common_rafter", "ridge_board", "barge_rafter"]
+MemberKind = Literal[
+    "common_rafter",
+    "barge_rafter",
+    "ridge_board",
+    "hip_rafter",
+    "valley_rafter",
+    "hip_jack",
+    "valley_jack",
+    "cripple_jack",
+]
+Hand = Literal["", "left", "right"]
+LongPoint = Literal["", "left", "right", "middle", "faces"]
+
+RAFTER_KINDS: frozenset[MemberKind] = frozenset(
+    (
+        "common_rafter",
+        "barge_rafter",
+        "hip_rafter",
+        "valley_rafter",
+        "hip_jack",
+        "valley_jack",
+        "cripple_jack",
+    )
+)
+"""Kinds that run up a slope and are nailed to."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """One saw cut.
+    """One saw cut, or the two cheeks of a double one.
+
+    Left and right are those of one who looks up the slope along the member; for a mark that is needed both ways round
+    the cuts are those of the left-hand one.
 
     Attributes:
-        name: ``ridge plumb cut``, ``seat cut``, ``heel cut``, ``tail plumb cut`` ...
+        name: ``ridge plumb cut``, ``seat cut``, ``heel cut``, ``tail plumb cut``, ``double cheek cut at the ridge`` ...
         angle_deg: Saw mitre: the angle between the cut and the square across the stock, degrees (0 is square).
-        bevel_deg: Saw bevel (blade tilt), degrees.
+        bevel_deg: Saw bevel (blade tilt), degrees; of a double cheek that of the left one.
         in_12: The same as "x in 12": tan(angle) * 12 for a plumb cut, with ``level`` cuts marked on the run side.
         at_in: Where the cut meets the top edge, measured along the top edge from the lower long point, inches;
-            for cuts on the bottom edge the point squared up to the top edge.
+            for cuts on the bottom edge the point squared up to the top edge. A bevelled cut's long point.
+        other_bevel_deg: Bevel of the right cheek of a double cheek cut, degrees; None where one cut goes through.
+        side_in_12: The bevel as set on a framing square laid on the top edge: this much on the blade against 12 on the
+            tongue, marked along the tongue; None for a cut without a bevel.
+        other_side_in_12: The same of the right cheek.
+        long: Where the long point of a bevelled cut is: on the ``left`` or ``right`` face, in the ``middle`` (a
+            pointed end) or on both ``faces`` (an end with a notch); empty without a bevel.
+        middle_in: For a double cheek, from the left face to where its cheeks meet, square across, inches.
     """
 
     name: str
@@ -29,6 +63,11 @@ class Cut:
     bevel_deg: float
     in_12: float
     at_in: float
+    other_bevel_deg: float | None = None
+    side_in_12: float | None = None
+    other_side_in_12: float | None = None
+    long: LongPoint = ""
+    middle_in: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +82,19 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """Where one of the equal members stands: the centre line of its top edge in space, low end first."""
+    """Where one of the equal members stands: the centre line of its top edge in space, low end first.
+
+    Attributes:
+        plane: The plane it stands in; for a hip or valley the one to its left.
+        start: Low end.
+        end: High end.
+        hand: For a mark that is needed both ways round, which of the two this one is.
+    """
 
     plane: str
     start: Point3
     end: Point3
+    hand: Hand = ""
 
 
 @dataclass(frozen=True)
@@ -58,18 +105,24 @@ class Member:
         mark: Kind and number, such as ``Common 1``.
         kind: Stable kind.
         count: How many.
-        length_in: Length along the top edge, long point to short point as the cuts leave it.
+        length_in: Length along the top edge, long point to long point as the cuts leave it.
         stock_in: Length of the board to buy.
         section: Nominal section, such as ``2x8``.
         depth_in: Depth square to the edge.
         thickness_in: Thickness.
         cuts: Every cut, from the low end up.
         profile: Side view in its own axes: x along the top edge from the lower end, y square up from the bottom edge;
-            closed ring, so the top edge lies at y = depth.
+            closed ring, so the top edge lies at y = depth. Bevelled ends show their long points.
         measures: What to mark on the stock.
         placements: Where each stands.
         traces: How the figures were found.
         angle_deg: Slope it stands at, degrees.
+        left: Of the count, how many are cut as drawn, where the mark is needed both ways round.
+        right: Of the count, how many are cut as the mirror image.
+        top: The top edge seen square on: x along it from the lower long point, y across, the left face at
+            +thickness / 2; closed ring, empty where both ends are square.
+        drop_in: How far, plumb, the top edge lies under the line where the planes meet (a dropped hip).
+        backing_deg: Bevel of the left and right half of a backed hip's top edge, degrees off square; empty if none.
     """
 
     mark: str
@@ -86,6 +139,11 @@ class Member:
     placements: tuple[Placement, ...]
     traces: tuple[Trace, ...]
     angle_deg: float
+    left: int = 0
+    right: int = 0
+    top: tuple[Point2, ...] = ()
+    drop_in: float = 0.0
+    backing_deg: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,9 @@ from functools import lru_cache
 from workbench.findings import COMMON_PRACTICE, SCREENING, Finding
 from workbench.framing.layout import RafterLine, rafter_lines
 from workbench.framing.model import Framing, Member, MemberKind, Placement
-from workbench.framing.rafter import RafterShape, rafter_shape, upper_reach
+from workbench.framing.rafter import rafter_shape, upper_reach
 from workbench.framing.ridge import ridge_boards
+from workbench.framing.stick import StickShape
 from workbench.framing.stock import STOCK_LENGTHS_IN, section_name, stock_length
 from workbench.job.model import Wing
 from workbench.measure import Trace, Units
@@ -87,7 +88,7 @@ def _rafters(wing: Wing, plane: Plane, section: Section, lines: Sequence[RafterL
 def _member(
     wing: Wing,
     kind: MemberKind,
-    shape: RafterShape,
+    shape: StickShape,
     section: Section,
     placements: tuple[Placement, ...],
     units: Units,
@@ -111,7 +112,7 @@ def _member(
     )
 
 
-def _traces(shape: RafterShape, section: Section, depth_in: float, units: Units) -> tuple[Trace, ...]:
+def _traces(shape: StickShape, section: Section, depth_in: float, units: Units) -> tuple[Trace, ...]:
     m, run, over = section.answer.tangent, section.answer.run_in, section.overhang_in
     half_ridge = section.given.ridge_thickness_in / 2.0 if section.given.high_end == "ridge" else 0.0
     terms = [f"{run:.4f}", f"{over:.4f}"]

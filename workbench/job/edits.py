@@ -19,6 +19,8 @@ from workbench.job.model import (
     Edge,
     Job,
     Landing,
+    Opening,
+    OpeningKind,
     OutlineKind,
     PlaneChoice,
     Wing,
@@ -70,15 +72,16 @@ def add_wing(
 
 
 def remove_wing(job: Job, wing_id: str) -> Job:
-    """Take a wing away, and the choices made for its planes.
+    """Take a wing away, with the openings in its planes and the choices made for them.
 
     Raises:
         EditError: There is no such wing.
     """
     _wing(job, wing_id)
     wings = tuple(wing for wing in job.wings if wing.id != wing_id)
+    openings = tuple(opening for opening in job.openings if not opening.plane.startswith(f"{wing_id}/"))
     choices = tuple(choice for choice in job.plane_choices if not choice.plane.startswith(f"{wing_id}/"))
-    return _checked(replace(job, wings=wings, plane_choices=choices))
+    return _checked(replace(job, wings=wings, openings=openings, plane_choices=choices))
 
 
 def set_wing(job: Job, wing_id: str, **fields: Any) -> Job:
@@ -119,6 +122,11 @@ def set_rafter(job: Job, wing_id: str, **fields: Any) -> Job:
 def set_ridge(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change a wing's ridge board. Raises EditError."""
     return _change_wing(job, wing_id, lambda wing: replace(wing, ridge=_replaced(wing.ridge, fields)))
+
+
+def set_hips(job: Job, wing_id: str, **fields: Any) -> Job:
+    """Change a wing's hip and valley rafters. Raises EditError."""
+    return _change_wing(job, wing_id, lambda wing: replace(wing, hips=_replaced(wing.hips, fields)))
 
 
 def set_landing(job: Job, wing_id: str, **fields: Any) -> Job:
@@ -165,6 +173,55 @@ def moved_edge(outline: Sequence[Corner], index: int, distance_in: float) -> tup
     return tuple(moved)
 
 
+def add_opening(
+    job: Job,
+    plane: str,
+    *,
+    x_in: float,
+    y_in: float,
+    width_in: float,
+    length_in: float,
+    kind: OpeningKind = "skylight",
+) -> tuple[Job, str]:
+    """Add a skylight or chimney; see ``Opening`` for how it is measured.
+
+    Returns:
+        The new job and the opening's id.
+
+    Raises:
+        EditError: There is no such plane, or a measure can't be used.
+    """
+    _check_plane(job, plane)
+    opening_id = _fresh(kind, [opening.id for opening in job.openings if opening.id.startswith(kind)])
+    opening = Opening(
+        id=opening_id, plane=plane, x_in=x_in, y_in=y_in, width_in=width_in, length_in=length_in, kind=kind
+    )
+    return _checked(replace(job, openings=(*job.openings, opening))), opening_id
+
+
+def set_opening(job: Job, opening_id: str, **fields: Any) -> Job:
+    """Change fields of an opening.
+
+    Raises:
+        EditError: There is no such opening or plane, or a value can't be used.
+    """
+    _opening(job, opening_id)
+    if "plane" in fields:
+        _check_plane(job, str(fields["plane"]))
+    openings = tuple(_replaced(o, fields) if o.id == opening_id else o for o in job.openings)
+    return _checked(replace(job, openings=openings))
+
+
+def remove_opening(job: Job, opening_id: str) -> Job:
+    """Close an opening.
+
+    Raises:
+        EditError: There is no such opening.
+    """
+    _opening(job, opening_id)
+    return _checked(replace(job, openings=tuple(o for o in job.openings if o.id != opening_id)))
+
+
 def set_sheathing(job: Job, **fields: Any) -> Job:
     """Change the sheets or the rules they are laid by. Raises EditError."""
     return _checked(replace(job, sheathing=_replaced(job.sheathing, fields)))
@@ -196,6 +253,22 @@ def _wing(job: Job, wing_id: str) -> Wing:
     except KeyError:
         msg = f'There is no wing "{wing_id}" in this job.'
         raise EditError(msg) from None
+
+
+def _opening(job: Job, opening_id: str) -> Opening:
+    for opening in job.openings:
+        if opening.id == opening_id:
+            return opening
+    msg = f'There is no opening "{opening_id}" in this job.'
+    raise EditError(msg)
+
+
+def _check_plane(job: Job, plane: str) -> None:
+    wing_id, _, edge_id = plane.partition("/")
+    wing = _wing(job, wing_id)
+    if wing.edges[_edge_index(wing, edge_id)].kind != "eave":
+        msg = f'Edge "{edge_id}" of wing "{wing_id}" is no eave, so no plane rises from it; name an eave.'
+        raise EditError(msg)
 
 
 def _edge_index(wing: Wing, edge_id: str) -> int:

@@ -32,6 +32,9 @@ Rip = Literal["bottom", "top", "both"]
 Split = Literal["fewest", "halves", "least"]
 Tail = Literal["plumb", "square", "level"]
 Side = Literal["left", "right"]
+Joins = Literal["framed", "overframed"]
+OpeningKind = Literal["skylight", "chimney"]
+PlaneName = Annotated[str, Meta(pattern=r"^[A-Za-z0-9][A-Za-z0-9 _.\-]*/[A-Za-z0-9][A-Za-z0-9 _.\-]*$", max_length=121)]
 
 
 class _Value(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=False):
@@ -97,6 +100,23 @@ class Ridge(_Value, frozen=True, kw_only=True):
     depth_in: PositiveLength | None = None
 
 
+class Hips(_Value, frozen=True, kw_only=True):
+    """The hip and valley rafters of a wing.
+
+    Attributes:
+        top: Hips ``dropped`` until the edges of their square top lie in the planes, or ``backed``: bevelled to both.
+        head: Whether a hip's upper end fits between the ``commons`` at the end of the ridge (double cheek), or lies
+            against the ``ridge`` itself (single cheek).
+        thickness_in: Thickness of hip and valley rafters.
+        depth_in: Depth square to the edge; None takes the least sawn board not under the cut end of the rafters.
+    """
+
+    top: Literal["dropped", "backed"] = "dropped"
+    head: Literal["commons", "ridge"] = "commons"
+    thickness_in: PositiveLength = 1.5
+    depth_in: PositiveLength | None = None
+
+
 class Landing(_Value, frozen=True, kw_only=True):
     """Where the rafter must land at its high end, and what is to be found so that it does.
 
@@ -136,7 +156,10 @@ class Wing(_Value, frozen=True, kw_only=True):
         heel: How rafters sit on the low plate.
         rafter: Stock and layout.
         ridge: Ridge board.
+        hips: Hip and valley rafters.
         landing: Where rafters must land, or None when the slope is simply given.
+        joins: How the wing meets the roofs below it: ``framed`` cuts them away under it; ``overframed`` leaves them
+            whole and sheathed, and its planes end on them in valleys.
     """
 
     id: Identifier
@@ -151,7 +174,34 @@ class Wing(_Value, frozen=True, kw_only=True):
     heel: Heel = Heel()
     rafter: Rafter = Rafter()
     ridge: Ridge = Ridge()
+    hips: Hips = Hips()
     landing: Landing | None = None
+    joins: Joins = "framed"
+
+
+class Opening(_Value, frozen=True, kw_only=True):
+    """A skylight or chimney: an upright rectangle cut out of a plane.
+
+    Attributes:
+        id: Stable id, unique in the job.
+        plane: The plane it is measured on, as ``wing/edge`` with the eave the plane rises from.
+        x_in: Level distance from the plane's left end, as seen from outside below, to the opening's left side.
+        y_in: Distance up the slope from the plane's lowest point to the opening's lower side.
+        width_in: Level width.
+        length_in: Length up the slope.
+        kind: A ``skylight`` opens its own plane only, a ``chimney`` every roof it passes through, past a ridge too.
+
+    Both distances are taken on the plane as its wing has it alone, so that an opening stays where it is when a dormer
+    or another wing cuts the plane.
+    """
+
+    id: Identifier
+    plane: PlaneName
+    x_in: Position
+    y_in: Position
+    width_in: PositiveLength
+    length_in: PositiveLength
+    kind: OpeningKind = "skylight"
 
 
 class Sheathing(_Value, frozen=True, kw_only=True):
@@ -235,6 +285,7 @@ class Job(_Value, frozen=True, kw_only=True):
         revision: Revision code printed on paper.
         units: How lengths are shown.
         wings: The parts of the building, in the order they were drawn.
+        openings: Skylights and chimneys.
         sheathing: Sheets and their rules.
         plane_choices: What differs on single planes.
         fastening: Nailing schedule.
@@ -249,6 +300,7 @@ class Job(_Value, frozen=True, kw_only=True):
     revision: Annotated[str, Meta(max_length=20)] = "A"
     units: Units = Units()
     wings: tuple[Wing, ...] = ()
+    openings: tuple[Opening, ...] = ()
     sheathing: Sheathing = Sheathing()
     plane_choices: tuple[PlaneChoice, ...] = ()
     fastening: Fastening = Fastening()
