@@ -227,5 +227,5 @@ def _same_shape(one: tuple[Point2, ...], other: tuple[Point2, ...]) -> bool:
 
 
 def _inside(ring: tuple[Point2, ...], sheet: StockSheet) -> bool:
-    slack = 1e-6
+    slack = 2e-3  # joints take a support that lies this little past a panel's reach
     return all(-slack <= x <= sheet.length_in + slack and -slack <= y <= sheet.width_in + slack for x, y in ring)
