@@ -10,6 +10,7 @@ _PARTS = {
     "date": "the date",
     "revision": "the revision",
     "units": "the units",
+    "openings": "the openings",
     "sheathing": "the sheathing",
     "plane_choices": "choices for single planes",
     "fastening": "the fastening",

@@ -20,6 +20,7 @@ def check_job(job: Job) -> None:
     _unique("wings", [wing.id for wing in job.wings])
     for wing in job.wings:
         check_wing(wing)
+    _unique("openings", [opening.id for opening in job.openings])
     if job.sheathing.least_in > job.sheathing.panel_width_in / 2.0:
         msg = (
             f"sheathing.least_in is {job.sheathing.least_in:g} in, more than half the panel width "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from workbench.job.model import Wing
@@ -10,6 +11,7 @@ from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 from workbench.roof.wavefront import Face, FaceSide, Raised
 
 _LEVEL_IN = 1e-6  # a side whose ends differ by less than this in height is level
+_ALONG = 1e-6  # sine of the plan angle under which a plane's uphill runs along a side
 
 
 def assemble_planes(wing: Wing, line: EaveLine, raised: Raised, tangents: Mapping[int, float]) -> tuple[Plane, ...]:
@@ -95,15 +97,18 @@ def inner_kind(side: tuple[Point3, Point3], uphill: Point2, other_uphill: Point2
 
     Returns:
         ``ridge`` (level, both rise to it), ``valley`` (both fall to it), ``hip`` (sloped, both rise to it) or
-        ``pitch_break`` (one rises to it, the other from it).
+        ``pitch_break`` (one rises to it, the other from it, or both are one plane).
     """
     (x0, y0, z0), (x1, y1, z1) = side
-    left = (-(y1 - y0), x1 - x0)
+    length = math.hypot(x1 - x0, y1 - y0) or 1.0
+    left = ((y0 - y1) / length, (x1 - x0) / length)
     rises = -(uphill[0] * left[0] + uphill[1] * left[1])
     other_rises = other_uphill[0] * left[0] + other_uphill[1] * left[1]
-    if rises > 0.0 and other_rises > 0.0:
+    # A plane that runs along the edge neither rises nor falls to it: the other one says which way it folds.
+    least, most = min(rises, other_rises), max(rises, other_rises)
+    if least >= -_ALONG and most > _ALONG:
         return "ridge" if abs(z1 - z0) <= _LEVEL_IN else "hip"
-    if rises <= 0.0 and other_rises <= 0.0:
+    if most <= _ALONG and least < -_ALONG:
         return "valley"
     return "pitch_break"
 

@@ -18,24 +18,11 @@ from workbench.roof.eaves import EaveLine, eave_line, wing_eaves
 from workbench.roof.landed import Landed, land
 from workbench.roof.model import Plane, Roof
 from workbench.roof.sections import plane_section
-from workbench.roof.solved import Eave, SolvedWing
+from workbench.roof.solved import BuiltWing, Eave, SolvedWing
 from workbench.roof.wavefront import FrontEdge, Raised, raise_roof
 
 _OVERLAP_SQIN = 1.0
 _CLEAR_IN = 1.0  # less room than this between two roofs counts as touching
-
-
-@dataclass(frozen=True, eq=False)
-class BuiltWing:
-    """One wing as built: what was solved, the wing with found values put in, its planes and findings.
-
-    Compared by identity: the cache below gives the same object for the same wing, and later stages cache on it.
-    """
-
-    solved: SolvedWing | None
-    effective: Wing
-    planes: tuple[Plane, ...]
-    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True)
@@ -109,6 +96,8 @@ def _solved(
 def _takeovers(wing: Wing, line: EaveLine, raised: Raised) -> tuple[Finding, ...]:
     findings: list[Finding] = []
     for taken in raised.takeovers:
+        if taken.dropped is None:
+            continue
         kept, dropped = line.edges[taken.kept], line.edges[taken.dropped]
         if kept is None or dropped is None:
             continue

@@ -24,8 +24,10 @@ class PlaneEdge:
         kind: What the edge is; an edge between two planes stands on both with the same kind.
         start: Corner i in space.
         end: Corner i + 1 in space.
-        neighbour: Id of the plane on the other side, or None at the outline.
+        neighbour: Id of the plane on the other side, or None at the outline. Where one roof runs on below another (an
+            overframed wing, a dormer's overhang) only the plane that ends there has the edge.
         drawn: Id of the drawn outline edge it lies on, or None inside the roof.
+        opening: Id of the skylight or chimney it runs along, else None.
     """
 
     kind: EdgeKind
@@ -33,6 +35,7 @@ class PlaneEdge:
     end: Point3
     neighbour: str | None = None
     drawn: str | None = None
+    opening: str | None = None
 
     @property
     def length_in(self) -> float:
@@ -45,7 +48,7 @@ class Plane:
     """One sloped plane: the top edges of its rafters, which is the underside of its sheathing.
 
     Attributes:
-        id: Stable id, ``wing/edge``.
+        id: Stable id, ``wing/edge``; further pieces ``wing/edge-2`` and so on.
         name: Where it is, in words, such as ``front main``.
         wing: Id of the wing it belongs to.
         drawn: Id of the drawn edge it rises from.
@@ -55,6 +58,9 @@ class Plane:
         uphill: Unit plan vector that points up the slope.
         corners: The plane's corners in space, anticlockwise as seen from above.
         edges: One edge a corner; ``edges[i]`` runs from corner i to corner i + 1.
+        openings: Holes in the plane (a dormer, a skylight), each a ring of corners in space, clockwise as seen from
+            above, so that the plane lies to the left of every edge. A hole may touch the outer ring in a point.
+        opening_edges: The edges of each hole, as ``edges`` are those of the outer ring.
     """
 
     id: str
@@ -67,6 +73,8 @@ class Plane:
     uphill: Point2
     corners: tuple[Point3, ...]
     edges: tuple[PlaneEdge, ...]
+    openings: tuple[tuple[Point3, ...], ...] = ()
+    opening_edges: tuple[tuple[PlaneEdge, ...], ...] = ()
 
     @property
     def angle(self) -> float:
@@ -100,15 +108,23 @@ class Plane:
 
     @cached_property
     def polygon(self) -> tuple[Point2, ...]:
-        """The plane's true shape in its own axes, inches, anticlockwise; the lowest point has y = 0."""
+        """The plane's outer ring in its own axes, inches, anticlockwise; the lowest point has y = 0."""
         return tuple(self.to_plane(corner) for corner in self.corners)
 
     @cached_property
+    def opening_polygons(self) -> tuple[tuple[Point2, ...], ...]:
+        """The holes in the plane's own axes, inches, clockwise."""
+        return tuple(tuple(self.to_plane(corner) for corner in ring) for ring in self.openings)
+
+    @cached_property
+    def all_edges(self) -> tuple[PlaneEdge, ...]:
+        """The edges of the outer ring and of all openings."""
+        return self.edges + tuple(edge for ring in self.opening_edges for edge in ring)
+
+    @cached_property
     def area_sqft(self) -> float:
-        """True area of the whole polygon, overhangs included, square feet."""
-        ring = self.polygon
-        twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
-        return abs(twice) / 2.0 / 144.0
+        """True area, overhangs included and openings not, square feet."""
+        return (_area(self.polygon) - sum(_area(ring) for ring in self.opening_polygons)) / 144.0
 
     @cached_property
     def plane_length_in(self) -> float:
@@ -119,6 +135,11 @@ class Plane:
     def width_in(self) -> float:
         """Greatest level width, inches."""
         return max(x for x, _ in self.polygon) - min(x for x, _ in self.polygon)
+
+
+def _area(ring: tuple[Point2, ...]) -> float:
+    twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+    return abs(twice) / 2.0
 
 
 @dataclass(frozen=True)

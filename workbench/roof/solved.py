@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from workbench.findings import Finding
+from workbench.job.model import Wing
 from workbench.roof.landing import LandingAnswer, LandingInput
-from workbench.roof.model import Point2
+from workbench.roof.model import Plane, Point2
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,3 +72,17 @@ class SolvedWing:
     def section_of(self, plane_id: str) -> Section | None:
         """The section through this plane, or None."""
         return next((section for section in self.sections if section.plane == plane_id), None)
+
+
+@dataclass(frozen=True, eq=False)
+class BuiltWing:
+    """One wing as built: what was solved, the wing with found values put in, its planes and findings.
+
+    Compared by identity: the caches give the same object for the same wing among the same neighbours, and later stages
+    cache on it.
+    """
+
+    solved: SolvedWing | None
+    effective: Wing
+    planes: tuple[Plane, ...]
+    findings: tuple[Finding, ...]
