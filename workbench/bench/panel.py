@@ -40,6 +40,9 @@ class Panel(QWidget):
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         # Always there, unseen while there is nothing to scroll: the page keeps its width.
         self._scroll.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        bar = self._scroll.verticalScrollBar()
+        bar.rangeChanged.connect(self._range_changed)
+        bar.setEnabled(False)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._inside = QWidget(self._scroll)
         self.column = QVBoxLayout(self._inside)
@@ -122,6 +125,10 @@ class Panel(QWidget):
         super().showEvent(event)
         if self._stale:
             unraised(self.refresh_now)
+
+    def _range_changed(self, least: int, greatest: int) -> None:
+        # A bar that is off has no handle to be seen.
+        self._scroll.verticalScrollBar().setEnabled(greatest > least)
 
     def _shown(self) -> None:
         if self.isVisible():

@@ -44,10 +44,10 @@ def shortcut_rows(groups: Sequence[tuple[str, Sequence[QAction]]]) -> list[Cells
 
 
 def keys_of(action: QAction) -> str:
-    """The keys of an action, as the platform writes them; keys with a name of their own (Open, Undo) are few today."""
+    """The keys of an action, as the platform writes them; those with a key of their own (Open, Undo) are left out."""
     texts = [keys.toString(QKeySequence.SequenceFormat.NativeText) for keys in action.shortcuts()]
     usual = [text for text in texts if "+" in text or text[1:].isdigit()]
-    return ", ".join((usual or texts)[:2])
+    return ", ".join((usual or texts)[:1])
 
 
 class ShortcutSheet(QDialog):

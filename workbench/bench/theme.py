@@ -316,7 +316,8 @@ QScrollBar:horizontal { background: transparent; height: 12px; margin: 0; }
 QScrollBar::handle { background: @line; border-radius: 4px; margin: 2px; }
 QScrollBar::handle:vertical { min-height: 28px; }
 QScrollBar::handle:horizontal { min-width: 28px; }
-QScrollBar::handle:hover { background: @quiet; }
+QScrollBar::handle:disabled { background: transparent; }
+QScrollBar::handle:hover:enabled { background: @quiet; }
 QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
 QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 QComboBox::drop-down { border: 0; width: 22px; }

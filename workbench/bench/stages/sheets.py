@@ -219,7 +219,7 @@ def piece_words(piece: Piece, units: Units) -> str:
 
 def sheet_name(name: str) -> str:
     """What a stock sheet is called in a sentence."""
-    return name if name.lower().startswith("sheet") else f"sheet {name}"
+    return name[:1].lower() + name[1:] if name.lower().startswith("sheet") else f"sheet {name}"
 
 
 def stock_words(stock: Sequence[StockSheet]) -> str:
