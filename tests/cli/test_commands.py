@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 from workbench.cli import main
 from workbench.job.samples import sample_jobs
 
@@ -75,7 +76,19 @@ def test_slope_whole_rafter_by_substitution(capsys) -> None:
 
 def test_an_unbuildable_slope_is_still_answered(capsys) -> None:
     got = run_json(
-        capsys, "slope", "--run", "120", "--rise", "120", "--heel-low", "1", "--heel-high", "1", "--depth", "9.25", "--json"
+        capsys,
+        "slope",
+        "--run",
+        "120",
+        "--rise",
+        "120",
+        "--heel-low",
+        "1",
+        "--heel-high",
+        "1",
+        "--depth",
+        "9.25",
+        "--json",
     )
     assert "notch-too-deep" in [finding["code"] for finding in got["findings"]]
 
@@ -97,6 +110,20 @@ def test_rows_with_gaps_add_up(capsys) -> None:
     assert total == pytest.approx(213.0)
     assert rows[-1]["snap_in"] == pytest.approx(213.0)
     assert isinstance(got["notes"], list)
+
+
+SPAN = ["span", "--species", "Douglas fir-larch", "--grade", "No.2", "--size", "2x8", "--spacing", "16", "--live", "20",
+        "--dead", "10", "--deflection", "180"]  # fmt: skip
+
+
+def test_span_of_a_published_row(capsys) -> None:
+    """Douglas fir-larch No.2 2x8 at 16 in, 20 psf live, 10 psf dead, L/180: 18-5 (IRC R802.4.1(1), from memory)."""
+    got = run_json(capsys, *SPAN, "--json")
+    assert got["span_in"] == 18 * 12 + 5
+    assert got["governs"] == "bending"
+    assert got["trace"]["values"]
+    assert got["source"]
+    assert run(capsys, *SPAN)[0] == 0
 
 
 def test_new_then_solve(capsys, tmp_path: Path) -> None:
@@ -144,7 +171,9 @@ def test_every_sample_runs_through_every_command(capsys, tmp_path: Path, path: P
     status, out, _ = run(capsys, "solve", str(path))
     assert status == 0
     assert "Sheets:" in out
-    status, out, _ = run(capsys, "list", str(path), "--csv", str(tmp_path / "l.csv"), "--xlsx", str(tmp_path / "l.xlsx"))
+    status, out, _ = run(
+        capsys, "list", str(path), "--csv", str(tmp_path / "l.csv"), "--xlsx", str(tmp_path / "l.xlsx")
+    )
     assert status == 0
     assert "sheathing panels" in out
     assert (tmp_path / "l.csv").read_text(encoding="utf-8").startswith("code,")
@@ -188,6 +217,13 @@ BAD = [
     ["solve"],
     ["solve", "no such file.json"],
     ["nonsense"],
+    [
+        "span",
+        "--species",
+        "balsa",
+        *["--grade", "No.2", "--size", "2x8", "--spacing", "16", "--live", "20"],
+        *["--dead", "10", "--deflection", "240"],
+    ],
     ["solve", "a.json", "b.json"],
     ["a.json", "b.json"],
 ]

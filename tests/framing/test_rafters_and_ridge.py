@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
+
 from workbench.framing.model import Member
 from workbench.framing.stock import cheapest_run, nominal_depth, section_name, stock_length
 from workbench.job import edits

@@ -6,6 +6,7 @@ import importlib.util
 from pathlib import Path
 
 import pytest
+
 from workbench.job.read import read_job
 from workbench.job.samples import Sample, sample_jobs
 from workbench.plan import solve

@@ -1,4 +1,4 @@
-"""Writes the golden file of every sample job: ``python tests/golden/write.py``. Read the difference before committing."""
+"""Writes every sample job's golden file: ``python tests/golden/write.py``. Read the difference before committing."""
 
 from __future__ import annotations
 

@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from workbench.errors import EditError
 from workbench.job import edits
 from workbench.job.model import Job
@@ -26,9 +27,7 @@ def test_a_clockwise_outline_is_turned_with_its_edge_kinds() -> None:
     wing = job.wing(wing_id)
     assert signed_area(wing.outline) > 0
     corners = wing.outline
-    kinds = {
-        frozenset((corners[i], corners[(i + 1) % 4])): edge.kind for i, edge in enumerate(wing.edges)
-    }
+    kinds = {frozenset((corners[i], corners[(i + 1) % 4])): edge.kind for i, edge in enumerate(wing.edges)}
     assert kinds[frozenset(((480.0, 336.0), (0.0, 336.0)))] == "eave"
     assert kinds[frozenset(((480.0, 0.0), (0.0, 0.0)))] == "wall"
 

@@ -9,6 +9,7 @@ import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from workbench.errors import JobError
 from workbench.job.edits import add_wing
 from workbench.job.model import Job

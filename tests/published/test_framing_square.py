@@ -13,6 +13,7 @@ import math
 from pathlib import Path
 
 import pytest
+
 from workbench.job import edits
 from workbench.job.model import Job, Ridge
 from workbench.plan import Plan, solve

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 from openpyxl import load_workbook
-from workbench.job.model import Job, PriceBracket
+
 from workbench.job import edits
+from workbench.job.model import Job, PriceBracket
 from workbench.measure import Trace
 from workbench.plan import Plan, solve
 from workbench.quantities.model import Quantity
@@ -63,7 +64,7 @@ def test_text_that_leads_like_a_formula_is_kept_as_text(tmp_path, plan: Plan, te
     line = replace(odd_line(text), name=text)
     write_csv([line], tmp_path / "list.csv")
     with (tmp_path / "list.csv").open(newline="", encoding="utf-8") as stream:
-        row = list(csv.DictReader(stream))[0]
+        row = next(iter(csv.DictReader(stream)))
     assert row["name"] == f"'{text}"
     assert float(row["amount"]) == 1.5
     write_xlsx([line], tmp_path / "list.xlsx")

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
+
 from workbench.job import edits
 from workbench.job.model import Heel, Job, Rafter
 from workbench.plan import solve
@@ -46,9 +47,7 @@ def test_gable_planes_ridge_and_lengths() -> None:
 def test_a_gable_turned_on_the_plan_is_the_same_gable() -> None:
     straight = solve(edits.add_wing(Job(), RECTANGLE, GABLE)[0]).roof.planes
     turn = math.radians(33.0)
-    outline = [
-        (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)) for x, y in RECTANGLE
-    ]
+    outline = [(x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)) for x, y in RECTANGLE]
     turned = solve(edits.add_wing(Job(), outline, GABLE)[0]).roof.planes
     for a, b in zip(straight, turned, strict=True):
         assert b.area_sqft == pytest.approx(a.area_sqft)
@@ -114,9 +113,7 @@ def test_a_higher_plate_moves_the_ridge() -> None:
 @pytest.mark.parametrize("high_end", ["notched", "whole", "face"])
 def test_a_landed_roof_passes_through_its_landing(high_end: str) -> None:
     job, wing = edits.add_wing(Job(), RECTANGLE, SHED, heel=Heel(given="hap", hap_in=6.0), eave_overhang_in=16.0)
-    job = edits.set_landing(
-        job, wing, find="slope", high_end=high_end, landing_in=250.0, hap_in=5.0, bearing_in=3.5
-    )
+    job = edits.set_landing(job, wing, find="slope", high_end=high_end, landing_in=250.0, hap_in=5.0, bearing_in=3.5)
     plan = solve(job)
     plane = plan.roof.planes[0]
     bearing_line = 336.0 - (0.0 if high_end == "face" else 3.5)
@@ -191,7 +188,9 @@ lengths = st.floats(96.0, 700.0)
     slope=st.floats(1.0, 20.0),
     eave=st.floats(0.0, 36.0),
     rake=st.floats(0.0, 24.0),
-    edge_kinds=st.sampled_from([GABLE, SHED, ["eave"] * 4, ["rake", "eave", "rake", "eave"], ["eave", "eave", "eave", "rake"]]),
+    edge_kinds=st.sampled_from(
+        [GABLE, SHED, ["eave"] * 4, ["rake", "eave", "rake", "eave"], ["eave", "eave", "eave", "rake"]]
+    ),
 )
 def test_planes_cover_the_outline_once(width, depth, slope, eave, rake, edge_kinds) -> None:
     outline = [(0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)]

@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 import json
 
+from workbench.findings import SCREENING
+from workbench.framing.span import SpanAnswer, SpanInput, greatest_span
 from workbench.measure import Units
 from workbench.roof.brackets import Change
 from workbench.roof.nominal import miss_in_words, move_in_words
@@ -42,6 +44,38 @@ def rows(arguments: argparse.Namespace) -> int:
     )
     print(json.dumps(_rows_json(split), ensure_ascii=False) if arguments.json else _rows_text(split))
     return 0
+
+
+def span(arguments: argparse.Namespace) -> int:
+    """Find the greatest span of a rafter."""
+    asked = SpanInput(
+        species=arguments.species,
+        grade=arguments.grade,
+        size=arguments.size,
+        spacing_in=arguments.spacing,
+        live_psf=arguments.live,
+        dead_psf=arguments.dead,
+        deflection=arguments.deflection,
+        load="snow" if arguments.snow else "roof_live",
+        basis=arguments.basis,
+    )
+    answer = greatest_span(asked)
+    if arguments.json:
+        print(json.dumps(_span_json(answer), ensure_ascii=False))
+    else:
+        print(f"Greatest span {_UNITS.length(answer.span_in)} on the level, governed by {answer.governs}")
+        print(f"{answer.trace.values}\n{answer.source}\n{SCREENING}")
+    return 0
+
+
+def _span_json(answer: SpanAnswer) -> dict[str, object]:
+    trace = answer.trace
+    return {
+        "span_in": answer.span_in,
+        "governs": answer.governs,
+        "trace": {"formula": trace.formula, "values": trace.values, "source": trace.source},
+        "source": answer.source,
+    }
 
 
 def _slope_text(report: SlopeReport) -> str:

@@ -75,7 +75,7 @@ def _parsers() -> tuple[_Parser, frozenset[str]]:
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {VERSION}")
     group = parser.add_subparsers(metavar="COMMAND", required=True, prog=PROGRAM)
-    for declare in (_slope, _rows, _new, _solve, _check, _list, _handout, _schema):
+    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _schema):
         declare(group.add_parser)
     return parser, frozenset(group.choices)
 
@@ -113,6 +113,20 @@ def _rows(add: _Add) -> None:
     parser.add_argument("--gap", type=length, default=0.125)
     parser.add_argument("--rip", choices=("bottom", "top", "both"), default="bottom")
     parser.add_argument("--split", choices=("fewest", "halves", "least"), default="fewest")
+    _json(parser)
+
+
+def _span(add: _Add) -> None:
+    parser = _command(add, "span", calculate.span, "greatest rafter span; screening, never design")
+    parser.add_argument("--species", required=True, help='such as "Douglas fir-larch"')
+    parser.add_argument("--grade", required=True, help="such as No.2")
+    parser.add_argument("--size", required=True, help="nominal, such as 2x8")
+    parser.add_argument("--spacing", type=length, required=True, help="on centre")
+    parser.add_argument("--live", type=number, required=True, help="live or snow load, psf on the level")
+    parser.add_argument("--snow", action="store_true", help="the load is snow, not roof live load")
+    parser.add_argument("--dead", type=number, required=True, help="dead load, psf on the level")
+    parser.add_argument("--deflection", type=number, required=True, metavar="K", help="limit L/K, such as 240")
+    parser.add_argument("--basis", choices=("current", "ibc2018"), default="current", help="design values used")
     _json(parser)
 
 
