@@ -44,6 +44,7 @@ class DrawingItems:
         self._items: dict[Ident, QGraphicsItem] = {}
         self._primitives: dict[Ident, Primitive] = {}
         self._by_key: dict[str, list[Ident]] = {}
+        self._rooms: dict[str, float] = {}
         self._marks = Marks()
         self._scale = 1.0
 
@@ -55,6 +56,7 @@ class DrawingItems:
     def show(self, drawing: Drawing) -> None:
         """Make the items show this drawing; only what differs is touched."""
         named = _named(drawing.items)
+        self._rooms = paint.rooms_of(drawing)
         for ident in [ident for ident in self._items if ident not in named]:
             self._scene.removeItem(self._items.pop(ident))
             del self._primitives[ident]
@@ -85,7 +87,7 @@ class DrawingItems:
             self._scale = scale
             for item in self._items.values():
                 if isinstance(item, _Fixed):
-                    item.fit(scale)
+                    item.fit(scale, self._room(item.primitive))
             self._arrange()
 
     def restyle(self) -> None:
@@ -128,19 +130,19 @@ class DrawingItems:
             if item.zValue() != depth:
                 item.setZValue(depth)
             if isinstance(item, _Fixed):
-                item.fit(self._scale)
+                item.fit(self._scale, self._room(primitive))
             return
         self._primitives[ident] = primitive
         item.setZValue(depth)
         _shape(item, primitive)
         if isinstance(item, _Fixed):
-            item.fit(self._scale)
+            item.fit(self._scale, self._room(primitive))
         self._dress([ident])
 
     def _ground_texts(self) -> None:
         """Tell every text what it stands on, so that its background is that and no box of its own."""
         for item in self._items.values():
-            if isinstance(item, _Fixed) and isinstance(item.primitive, Text) and item.primitive.back:
+            if isinstance(item, _Fixed) and isinstance(item.primitive, Text) and item.primitive.within:
                 idents = self._by_key[item.primitive.key]
                 grounds = (self._primitives[ident] for ident in idents)
                 item.ground = next((each for each in grounds if isinstance(each, Polygon)), None)
@@ -151,6 +153,12 @@ class DrawingItems:
         texts = [(item, label) for item in fixed if (label := item.label(self._scale)) is not None]
         for (item, _), slide in zip(texts, arrange([label for _, label in texts]), strict=True):
             item.slide_to(slide)
+
+    def _room(self, primitive: Primitive) -> float:
+        """Inches of line that a text may take: its own span, else the longest line of what it names; 0 for any."""
+        if not isinstance(primitive, Text) or primitive.within:
+            return 0.0
+        return primitive.span or self._rooms.get(primitive.key, 0.0)
 
     def _dress(self, idents: Iterable[Ident]) -> None:
         for ident in idents:
@@ -202,21 +210,23 @@ class _Fixed(QGraphicsItem):
         self._text = ""
         self._slide: float | None = 0.0
         self.ground: Polygon | None = None
-        self._fitted: tuple[Primitive, float] | None = None
+        self._room = 0.0
+        self._fitted: tuple[Primitive, float, float] | None = None
 
     def boundingRect(self) -> QRectF:
         """Pixels around its point."""
         return self._rect
 
-    def fit(self, scale: float) -> None:
-        """Lay out anew for this many pixels an inch."""
-        if self._fitted == (self.primitive, scale):
+    def fit(self, scale: float, room: float) -> None:
+        """Lay out anew for this many pixels an inch; ``room`` is the line a text may slide along, inches."""
+        if self._fitted == (self.primitive, scale, room):
             return
-        self._fitted = (self.primitive, scale)
+        self._fitted = (self.primitive, scale, room)
+        self._room = room
         self.prepareGeometryChange()
         primitive = self.primitive
         if isinstance(primitive, Text):
-            self._text = paint.fitting_text(primitive, scale)
+            self._text = paint.fitting_text(primitive, scale, room or math.inf)
             self._rect = self._text_rect()
             return
         start, end = primitive.start, primitive.end
@@ -239,8 +249,8 @@ class _Fixed(QGraphicsItem):
         shift = placed.rect.center().x()
         at = QPointF(primitive.at[0] * scale, -primitive.at[1] * scale) + placed.offset
         middle = (at.x() + along[0] * shift, at.y() + along[1] * shift)
-        rank = 1 if primitive.span else 0
-        return Label(middle, along, placed.rect.width(), placed.rect.height(), primitive.span * scale, rank)
+        rank = 1 if self._room else 0
+        return Label(middle, along, placed.rect.width(), placed.rect.height(), self._room * scale, rank)
 
     def slide_to(self, slide: float | None) -> None:
         """Stand this many pixels further along its line; None takes it away until there is room."""

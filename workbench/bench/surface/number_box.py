@@ -28,6 +28,7 @@ class NumberBox(QFrame):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._room = parent
+        self._at = QPoint()
         self.setObjectName("number-box")
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
@@ -70,6 +71,12 @@ class NumberBox(QFrame):
             if first:
                 self._edits[0].setCursorPosition(len(first))
 
+    def type(self, text: str) -> None:
+        """Go on with text that was typed on the surface."""
+        edit = next((edit for edit in self._edits if edit.hasFocus()), self._edits[0])
+        edit.insert(text)
+        edit.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
     def show_live(self, asks: Sequence[Ask]) -> None:
         """Show what the pointer says in the empty boxes."""
         if [ask.name for ask in asks] != [ask.name for ask in self._asks]:
@@ -82,18 +89,20 @@ class NumberBox(QFrame):
         """Say what is wrong under the boxes; an empty sentence takes it away."""
         self._sentence.setText(f"⚠ {sentence}" if sentence else "")
         self._sentence.setVisible(bool(sentence))
-        self.adjustSize()
+        self.move_near(self._at)
 
     def move_near(self, at: QPoint) -> None:
         """Stand beside a place of the parent, inside it."""
+        self._at = at
+        # Twice: a wrapped sentence tells its height only once it has its width.
+        self.adjustSize()
         self.adjustSize()
         parent = self._room
         x, y = at.x() + 18, at.y() + 18
         if x + self.width() > parent.width() - 6:
             x = at.x() - 18 - self.width()
-        if y + self.height() > parent.height() - 6:
-            y = at.y() - 18 - self.height()
-        self.move(max(6, x), max(6, y))
+        # Only across: the box stands beside the pointer, so that moving it up never hides the place.
+        self.move(max(6, x), max(6, min(y, parent.height() - 6 - self.height())))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Enter takes, Esc closes, Tab and Backtab go round."""

@@ -26,12 +26,14 @@ ToPx = Callable[[Point2], QPointF]
 def paint_grid(painter: QPainter, visible: QRectF, to_px: ToPx, step: float, system: System) -> None:
     """Thin lines at every step, stronger ones at whole feet or metres, on whole pixels."""
     colours = theme.current()
-    fine = QPen(mixed(colours.paper, colours.grid, 0.7), 1.0)
-    strong = QPen(mixed(colours.grid, colours.line, 0.35), 1.0)
+    # Width 0 is one pixel of the device at any scaling of the screen.
+    fine = QPen(mixed(colours.paper, colours.grid, 0.7), 0.0)
+    strong = QPen(mixed(colours.grid, colours.line, 0.35), 0.0)
+    ratio = painter.device().devicePixelRatioF()
     coarse = coarse_step(step, system)
     for pen, spacing, skip in ((fine, step, coarse), (strong, coarse, 0.0)):
         painter.setPen(pen)
-        painter.drawLines(_grid_lines(visible, to_px, spacing, skip))
+        painter.drawLines(_grid_lines(visible, to_px, spacing, skip, ratio))
 
 
 def paint_feedback(painter: QPainter, feedback: Feedback, to_px: ToPx, area: QRectF) -> None:
@@ -122,16 +124,16 @@ def _words(painter: QPainter, at: QPointF, feedback: Feedback, area: QRectF) -> 
         y += size.height()
 
 
-def _grid_lines(visible: QRectF, to_px: ToPx, spacing: float, skip: float) -> list[QLineF]:
+def _grid_lines(visible: QRectF, to_px: ToPx, spacing: float, skip: float, ratio: float) -> list[QLineF]:
     """Lines at every ``spacing`` inches of the visible rectangle but where lines at every ``skip`` will lie."""
     lines: list[QLineF] = []
     top, bottom = to_px((0.0, visible.bottom())).y(), to_px((0.0, visible.top())).y()
     left, right = to_px((visible.left(), 0.0)).x(), to_px((visible.right(), 0.0)).x()
     for x in _steps(visible.left(), visible.right(), spacing, skip):
-        px = round(to_px((x, 0.0)).x()) + 0.5
+        px = (math.floor(to_px((x, 0.0)).x() * ratio) + 0.5) / ratio
         lines.append(QLineF(px, top, px, bottom))
     for y in _steps(visible.top(), visible.bottom(), spacing, skip):
-        px = round(to_px((0.0, y)).y()) + 0.5
+        px = (math.floor(to_px((0.0, y)).y() * ratio) + 0.5) / ratio
         lines.append(QLineF(left, px, right, px))
     return lines
 

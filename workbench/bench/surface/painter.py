@@ -139,7 +139,8 @@ def paint_drawing(painter: QPainter, drawing: Drawing, to_px: QTransform, marks:
                 paint_dimension(painter, item, start, _map(to_px, item.end) - start, marks)
             case Text():
                 chosen = fitting_text(item, scale, rooms.get(item.key, math.inf))
-                paint_text(painter, item, chosen, _map(to_px, item.at), marks, grounds.get(item.key))
+                ground = grounds.get(item.key) if item.within else None
+                paint_text(painter, item, chosen, _map(to_px, item.at), marks, ground)
 
 
 def paint_hatch(painter: QPainter, points: QPolygonF, item: Polygon, marks: Marks = NO_MARKS) -> None:

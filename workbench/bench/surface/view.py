@@ -265,7 +265,10 @@ class Surface(CameraView):
         painter.resetTransform()
         area = QRectF(self.viewport().rect())
         if self._stage == "plan":
-            paint_feedback(painter, self._tool.feedback(), self.to_px, area)
+            feedback = self._tool.feedback()
+            if self._box.isVisible():
+                feedback = feedback.without_words()
+            paint_feedback(painter, feedback, self.to_px, area)
         if not self._document.plan.job.wings and self._tool_name == "select":
             text = "Choose Draw outline, Draw rectangle or Draw single plane to begin."
             paint_hint(painter, area, "Nothing is drawn yet", text)
@@ -357,6 +360,9 @@ class Surface(CameraView):
     def _open_box(self, first: str = "") -> None:
         asks = self._tool.asks()
         if not asks:
+            return
+        if first and self._box.isVisible():
+            self._box.type(first)
             return
         lines = self._tool.feedback().lines
         at = self._last_px if not self._last_px.isNull() else QPointF(self.viewport().rect().center())

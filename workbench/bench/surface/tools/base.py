@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, Protocol
 
 from workbench.bench.surface.snapping import Segment, Snap, Targets
@@ -76,6 +76,10 @@ class Feedback:
     live: str = ""
     problem: str = ""
     at: Point2 | None = None
+
+    def without_words(self) -> Feedback:
+        """The same without measures and snap word, for while a box stands in their place."""
+        return replace(self, live="", problem="", snap=replace(self.snap, word="") if self.snap else None)
 
 
 class Host(Protocol):
