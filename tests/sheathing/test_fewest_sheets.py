@@ -40,8 +40,11 @@ def test_both_splits_are_compared_by_what_they_buy_for_the_plane(build):
     assert plan.proven
 
 
-def every_layout(width, up, supports, rules):
-    """Piece sizes of every layout of a plane: each row from any first joint on a rafter, both splits. Gap 1/8 in."""
+def every_layout(width, up, supports):
+    """Piece sizes of every layout of a plane: each row from any first joint on a rafter, several splits. Gap 1/8 in.
+
+    Only layouts that keep 48 in of stagger and have no piece under a bay of 24 in, if there are any.
+    """
     gap, panel = 0.125, 48.0
     full = 0
     while (full + 1) * panel + full * gap <= up + 1e-9:
@@ -51,45 +54,49 @@ def every_layout(width, up, supports, rules):
         splits = [[up]]
     elif left >= 24.0:
         splits = [[left] + [panel] * full]
-    elif left + gap < 1e-9:
+    elif abs(left + gap) < 1e-9:
         splits = [[panel] * full]
     else:
         both = left + panel
         splits = [[a, both - a] + [panel] * (full - 1) for a in (24.0, both / 2.0, (24.0 + both / 2.0) / 2.0)]
     rows = []
-    for first in (x for x in (*supports, None) if x is None or 2.0 < x <= 96.0625):
-        if first is None and width > 96.0:
+    for first in (None, *supports):
+        if (first is None and width > 96.0) or (first is not None and not 2.0 < first <= min(96.0625, width - 2.0)):
             continue
         joints = [] if first is None else [first]
         while joints and width - joints[-1] > 96.0625:
             joints.append(max(x for x in supports if joints[-1] < x <= joints[-1] + 96.125))
         ends = [0.0, *joints, width]
         lengths = [b - a - gap / 2 * ((a > 0.0) + (b < width)) for a, b in itertools.pairwise(ends)]
-        rows.append(lengths)
-    for widths in splits:
-        for choice in itertools.product(rows, repeat=len(widths)):
-            yield tuple((run, wide) for wide, row in zip(widths, choice, strict=True) for run in row)
+        rows.append((joints, lengths, all(b - a >= 22.5 for a, b in itertools.pairwise(ends))))
+    found = {True: [], False: []}
+    for choice in itertools.product(rows, repeat=len(splits[0])):
+        apart = (abs(x - y) for one, other in itertools.pairwise(choice) for x in one[0] for y in other[0])
+        lawful = all(row[2] for row in choice) and min(apart, default=48.0) >= 48.0 - 1e-3
+        for widths in splits:
+            sizes = [(run, wide) for wide, row in zip(widths, choice, strict=True) for run in row[1]]
+            found[lawful].append(tuple(sorted(sizes, key=lambda size: (-size[1], -size[0]))))
+    return set(found[True] or found[False])
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(
-    width=st.integers(40, 280).map(float),
-    up=st.one_of(st.integers(24, 140).map(float), st.sampled_from([48.0, 96.125, 72.125, 62.0, 78.0])),
+    width=st.integers(40, 290).map(float),
+    up=st.one_of(st.integers(25, 160).map(float), st.sampled_from([48.0, 96.125, 72.125, 62.0, 78.0, 144.25])),
     halves=st.booleans(),
 )
 def test_the_bound_holds_for_every_layout_and_the_choice_is_among_the_best(build, width, up, halves):
+    if 0.0 < (up + 0.125) % 48.125 <= 0.125:
+        return  # a leftover no wider than a gap
     plane = build.upright(width, up)
-    supports = build.rafters(width)
     plan = plan_sheathing(Roof((plane,)), build.framing([plane]), Sheathing(halves_nominal=halves))
     rules = SheetRules(halves_nominal=halves)
-    counts = [sheet_count(sizes, rules) for sizes in every_layout(width, up, supports, rules) if up > 24.0]
-    if not counts or 0.0 < (up + 0.125) % 48.125 <= 0.125:
-        return
-    assert plan.at_least <= min(counts)
+    fewest = min(sheet_count(sizes, rules) for sizes in every_layout(width, up, build.rafters(width)))
+    assert plan.at_least <= fewest
     assert plan.at_least <= plan.count
     if halves and not plan.findings:
-        # Rules come before sheets: staggered joints and pieces of two bays may cost a sheet here and there.
-        assert plan.count <= min(counts) + 2
+        # Pieces of two bays come before a sheet saved.
+        assert plan.count <= fewest + 1
 
 
 @settings(max_examples=40, deadline=None)

@@ -1,74 +1,171 @@
 """A number of sheets that no layout the job's rules allow can go under.
 
-The argument, for any first pieces, stagger, alternation, order of rows and any way of cutting:
+Allowed is any first piece, any alternation, any split of the rows, any way of cutting; joints lie on rafters, no piece
+spans less than a bay, and neighbouring rows keep the stagger. Where a plane can't keep all of these, none is assumed.
 
-* A row of net width b over an upright stretch W, with J joints, is cut into pieces whose net lengths add up to W - J·g.
-* On any line across a stock sheet the widths of the pieces it meets add up to the sheet's width w at most. Let a weight
-  f(b/w) be such that shares adding up to 1 at most have weights adding up to 1 at most. Then along one sheet the sum of
-  weight times length is at most the sheet's length, and over all pieces
-      sheets >= sum over rows of f(b/w) · (W - J·g) / l.
-* Such weights are the plain share (the area), ``half_weight``, and 1 for b > w - c, the share from c to w - c and
-  nothing below c, here with c the least row width.
-* J is the most joints that any first piece gives. Where two rips share what is left of the rows, the split between
-  them is taken at its cheapest. Where halves are not nominal a kerf lies between any two pieces of a sheet: pieces and
-  sheets count as a kerf longer and wider.
+The argument: let a weight f of a share of the sheet's width be such that shares adding up to 1 at most have weights
+adding up to 1 at most, and g likewise for the length. Blanks cut from one sheet do not overlap; make each of them
+f(width) wide and g(length) long in place of its shares, and they still fit a sheet of 1 by 1 (dual feasible functions;
+for two axes see Fekete and Schepers, from memory). So over one sheet f(width) · g(length) adds up to 1 at most, and
+    sheets >= sum over rows of f(row width) · sum over the row's pieces of g(net length).
+The right side is least along some path up the rows, found exactly by stepping from row to row; where two rips share
+what is left of the rows, at the split that weighs least. The best of several f and g is the bound.
 
-For rows that end on a hip or valley the weight is integrated over the height of the net row, less J gaps of full
-weight; where such a plane has two rips, whose place is then not settled, only the area is counted.
+Where halves are not nominal a kerf lies between any two pieces of a sheet: pieces and sheets count a kerf longer and
+wider. For rows that end on a hip or valley f is integrated over the height of the net row, less a gap of full weight
+for each joint that any first piece gives, with the plain length for g only; where such a plane has two rips, whose
+place is then not settled, only the area is counted.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workbench.roof.model import Point2
-from workbench.sheathing.columns import column_options
-from workbench.sheathing.layout import LayoutRules, RowPart, parts_on
-from workbench.sheathing.packing import half_weight
+from workbench.sheathing.columns import Columns, column_options, stagger_missed
+from workbench.sheathing.layout import LayoutRules, RowPart, parts_on, piece_lengths
+from workbench.sheathing.model import Row
 from workbench.sheathing.region import Region, clipped_ring, ring_area
-from workbench.sheathing.rows import RowOption, row_options
-
-Weight = Callable[[float], float]
+from workbench.sheathing.rows import RowOption, place_rows, row_options
+from workbench.sheathing.weights import Weight, half_weight, share_weight, stepped, trimmed
 
 _SAFE = 1e-5  # of a sheet: what arithmetic and the breaks below may be off by
 
 
 @dataclass(frozen=True, slots=True)
 class BoundPlane:
-    """One plane as the bound sees it."""
+    """One plane as the bound sees it.
+
+    Attributes:
+        region: What is to be covered.
+        supports: x of its rafters.
+        rules: What it is laid out by.
+        lawful: Whether some layout keeps stagger and bays and has every joint on a rafter; only then are they assumed.
+    """
 
     region: Region
     supports: tuple[float, ...]
     rules: LayoutRules
+    lawful: bool
 
 
 def at_least(planes: Sequence[BoundPlane]) -> int:
     """Sheets that no layout of these planes can go under; the planes share the sheet and the saw."""
-    weights: list[tuple[Weight, bool]] = [(_share, True), (half_weight, False)]
-    least = {
-        (plane.rules.rows.least_in + _kerf(plane.rules)) / _across(plane.rules)
-        for plane in planes
-        if plane.rules.rows.least_in < plane.rules.rows.panel_in / 2.0
-    }
-    weights += ((_trimmed(share), False) for share in sorted(least) if share <= 0.5)
-    best = max(sum(_plane_sheets(plane, weight, is_area) for plane in planes) for weight, is_area in weights)
+    if not planes:
+        return 0
+    rules = planes[0].rules
+    upright = [_Steps.of(plane) for plane in planes if plane.region.rectangle is not None]
+    slanted = [plane for plane in planes if plane.region.rectangle is None]
+    best = 0.0
+    for weight in _width_weights(rules):
+        others = sum(_slanted_sheets(plane, weight) for plane in slanted)
+        for along in _length_weights(upright, rules):
+            # Slanted pieces are weighed by their plain length; with another weight they are left out.
+            rest = others if along is share_weight else 0.0
+            best = max(best, rest + sum(steps.least(weight, along) for steps in upright))
     return math.ceil(best - _SAFE)
 
 
-def _share(share: float) -> float:
-    return share
+def _width_weights(rules: LayoutRules) -> list[Weight]:
+    weights: list[Weight] = [share_weight, half_weight]
+    least = (rules.rows.least_in + _kerf(rules)) / _across(rules)
+    if least < 0.5:
+        weights.append(trimmed(least))
+    return weights
 
 
-def _trimmed(least: float) -> Weight:
-    def weight(share: float) -> float:
-        if share > 1.0 - least + 1e-9:
-            return 1.0
-        return share if share >= least - 1e-9 else 0.0
+def _length_weights(upright: Sequence[_Steps], rules: LayoutRules) -> list[Weight]:
+    """The plain share, steps of a half to a fifth, and trimmed at each end piece."""
+    whole, kerf = rules.panel_length_in + _kerf(rules), _kerf(rules)
+    ends = {round((net + kerf) / whole, 6) for steps in upright for way in steps.lengths for net in way}
+    return [
+        share_weight,
+        *(stepped(parts) for parts in (1, 2, 3, 4)),
+        *(trimmed(share - 1e-6) for share in sorted(ends) if 0.2 < share < 0.5),
+    ]
 
-    return weight
+
+@dataclass(frozen=True)
+class _Steps:
+    """The ways of laying one row of an upright plane, and which may follow which up the slope.
+
+    Attributes:
+        plane: The plane.
+        options: Its splits.
+        lengths: For each way the net lengths of its pieces.
+        below: For each way the ways that may lie below it.
+    """
+
+    plane: BoundPlane
+    options: tuple[RowOption, ...]
+    lengths: tuple[tuple[float, ...], ...]
+    below: tuple[tuple[int, ...], ...]
+
+    @classmethod
+    def of(cls, plane: BoundPlane) -> _Steps:
+        region, rules = plane.region, plane.rules
+        options = row_options(region.top_in - region.bottom_in, rules.rows)
+        stretch = parts_on(region, options[0], rules)[0][0].stretch
+        ways = column_options(stretch, plane.supports, rules.columns)
+        if plane.lawful:
+            ways = tuple(way for way in ways if not way.errors)
+        gap = rules.rows.gap_in
+        lengths = [tuple(net for net, _ in piece_lengths(stretch.left, stretch.right, way.joints, gap)) for way in ways]
+        below = [
+            tuple(i for i, other in enumerate(ways) if not plane.lawful or _follows(other, way, rules)) for way in ways
+        ]
+        return cls(plane, options, tuple(lengths), tuple(below))
+
+    def least(self, weight: Weight, along: Weight) -> float:
+        """The least weight of all rows, over every path and every split."""
+        rules = self.plane.rules
+        kerf, whole = _kerf(rules), rules.panel_length_in + _kerf(rules)
+        runs = [sum(along((net + kerf) / whole) for net in way) for way in self.lengths]
+        best = math.inf
+        for option in self.options:
+            for widths in _weighed_rows(option, weight, rules):
+                best = min(best, self._path(widths, runs))
+        return best
+
+    def _path(self, widths: tuple[float, ...], runs: list[float]) -> float:
+        sums = [widths[0] * run for run in runs]
+        for width in widths[1:]:
+            sums = [
+                min((sums[i] for i in below), default=math.inf) + width * run
+                for below, run in zip(self.below, runs, strict=True)
+            ]
+        return min(sums)
+
+
+def _follows(below: Columns, above: Columns, rules: LayoutRules) -> bool:
+    return not stagger_missed(below.joints, above.joints, rules.stagger_in)
+
+
+def _weighed_rows(option: RowOption, weight: Weight, rules: LayoutRules) -> set[tuple[float, ...]]:
+    """The weights of the rows from the eave up; with two rips for every split between them worth weighing.
+
+    The weights are straight between a few breaks, so that the least lies at a break, at either side of it or at an end.
+    """
+    kerf, across = _kerf(rules), _across(rules)
+    placed = place_rows(option, rules.rows, rules.rip)
+    if len(option.rips_in) < 2:
+        return {tuple(weight((row.width_in + kerf) / across) for row in placed)}
+    both, least = sum(option.rips_in), rules.rows.least_in
+    narrow, wide = option.rips_in
+    breaks = {least, both / 2.0}
+    for share in (0.5, (least + kerf) / across, 1.0 - (least + kerf) / across):
+        width = share * across - kerf
+        for at in (width, both - width):
+            breaks |= {at - 1e-5, at, at + 1e-5}
+    found: set[tuple[float, ...]] = set()
+    for at in breaks:
+        if least <= at <= both / 2.0:
+            one, other = weight((at + kerf) / across), weight((both - at + kerf) / across)
+            found.add(_with_rips(placed, narrow, wide, one, other, weight(1.0)))
+    return found
 
 
 def _kerf(rules: LayoutRules) -> float:
@@ -79,54 +176,28 @@ def _across(rules: LayoutRules) -> float:
     return rules.rows.panel_in + _kerf(rules)
 
 
-def _plane_sheets(plane: BoundPlane, weight: Weight, is_area: bool) -> float:
-    """Least sum of weight times length over the sheet's length, over all splits of the plane's rows."""
+def _with_rips(
+    placed: Sequence[Row], narrow: float, wide: float, one: float, other: float, full: float
+) -> tuple[float, ...]:
+    """The rows' weights with the two rips' own in their places, the narrower's first where both are alike."""
+    weights: list[float] = []
+    waiting = [(narrow, one), (wide, other)]
+    for row in placed:
+        match = next((rip for rip in waiting if rip[0] == row.width_in), None)
+        if match is None:
+            weights.append(full)
+        else:
+            waiting.remove(match)
+            weights.append(match[1])
+    return tuple(weights)
+
+
+def _slanted_sheets(plane: BoundPlane, weight: Weight) -> float:
     region, rules = plane.region, plane.rules
-    options = row_options(region.top_in - region.bottom_in, rules.rows)
-    if region.rectangle is not None:
-        return min(_upright_rows(plane, option, weight) for option in options)
-    first = options[0]
-    if is_area or len(first.rips_in) > 1:
+    first = row_options(region.top_in - region.bottom_in, rules.rows)[0]
+    if weight is share_weight or len(first.rips_in) > 1:
         return _area_sheets(plane, first)
     return _cut_rows(plane, first, weight)
-
-
-def _upright_rows(plane: BoundPlane, option: RowOption, weight: Weight) -> float:
-    rules, kerf = plane.rules, _kerf(plane.rules)
-    part = parts_on(plane.region, option, rules)[0][0]
-    length = _lengths(part, plane) / (rules.panel_length_in + kerf)
-    full = option.full * weight(1.0)
-    return length * (full + _cheapest(option.rips_in, weight, rules))
-
-
-def _lengths(part: RowPart, plane: BoundPlane) -> float:
-    """The least that the lengths of a row's pieces can add up to."""
-    rules, stretch = plane.rules, part.stretch
-    ways = column_options(stretch, plane.supports, rules.columns)
-    joints = {len(way.joints) for way in ways}
-    gap, kerf = rules.rows.gap_in, _kerf(rules)
-    return min(stretch.right - stretch.left - count * gap + (count + 1) * kerf for count in joints)
-
-
-def _cheapest(rips: tuple[float, ...], weight: Weight, rules: LayoutRules) -> float:
-    """Weight of the rips; of two, at the split that weighs least.
-
-    The weights are straight between a few breaks, so that the least lies at a break, at either side of it or at an end.
-    """
-    kerf, across = _kerf(rules), _across(rules)
-
-    def of(width: float) -> float:
-        return weight((width + kerf) / across)
-
-    if len(rips) < 2:
-        return sum(of(width) for width in rips)
-    both, least = sum(rips), rules.rows.least_in
-    breaks = {least, both / 2.0}
-    for share in (0.5, (least + kerf) / across, 1.0 - (least + kerf) / across):
-        width = share * across - kerf
-        for at in (width, both - width):
-            breaks |= {at - 1e-5, at, at + 1e-5}
-    return min(of(a) + of(both - a) for a in breaks if least <= a <= both / 2.0)
 
 
 def _area_sheets(plane: BoundPlane, option: RowOption) -> float:

@@ -11,11 +11,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
+from workbench.sheathing.weights import half_weight
+
 Size = tuple[float, float]
 """Length along the sheet, width across it."""
 
 _FIT_IN = 1e-6
-_SAME_SHARE = 1e-7  # wider than what _FIT_IN lets into a sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,13 +160,6 @@ def sheets_needed(sizes: tuple[Size, ...], rules: SheetRules) -> int:
         across += half_weight(width) * length
         along += half_weight(length) * width
     return math.ceil(max(area, across, along) - 1e-9)
-
-
-def half_weight(share: float) -> float:
-    """1 for more than half, 1/2 for half, 0 for less: never adds up to more than 1 where the shares don't."""
-    if share > 0.5 + _SAME_SHARE:
-        return 1.0
-    return 0.5 if share >= 0.5 else 0.0
 
 
 def _greedy(

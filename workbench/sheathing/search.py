@@ -60,10 +60,12 @@ class PlaneSearch:
     Attributes:
         by_split: For each split compared, the best layout on its own.
         ways: The layouts that may be chosen, best on its own first.
+        lawful: Whether these have every joint on a rafter, keep the stagger, and have no piece of less than a bay.
     """
 
     by_split: tuple[Counted, ...]
     ways: tuple[Counted, ...]
+    lawful: bool
 
 
 @lru_cache(maxsize=256)
@@ -85,7 +87,9 @@ def search_plane(region: Region, supports: tuple[float, ...], rules: LayoutRules
         allowed = [way for option, ways in ranked if option is asked for way in ways]
     fewest_errors = min((way.layout.errors, way.layout.warnings) for way in allowed)
     lawful = [way for way in allowed if (way.layout.errors, way.layout.warnings) == fewest_errors]
-    return PlaneSearch(by_split, tuple(sorted(lawful, key=_key)))
+    best = lawful[0].layout
+    staggered = not any(stagger_missed(one, other, rules.stagger_in) for one, other in itertools.pairwise(best.joints))
+    return PlaneSearch(by_split, tuple(sorted(lawful, key=_key)), best.errors == 0 and staggered)
 
 
 def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], least: int) -> tuple[Counted, ...]:

@@ -70,7 +70,7 @@ def plan_sheathing(
             findings.append(found)
         else:
             laid.append(found)
-    least = at_least([BoundPlane(one.region, one.supports, one.rules) for one in laid])
+    least = at_least([BoundPlane(one.region, one.supports, one.rules, one.search.lawful) for one in laid])
     chosen = search_job([one.search for one in laid], [one.rules for one in laid], least)
     blanks = [blank for one, way in zip(laid, chosen, strict=True) for blank in layout_blanks(way.layout, one.plane.id)]
     stock = cut_sheets(blanks, base.sheet)
