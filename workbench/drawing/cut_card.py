@@ -42,7 +42,7 @@ def cut_card(member: Member, units: Units, *, names: CutNames = "full", short: b
         short: Also draw the measures across the stock (seat, heel, height above plate).
     """
     key = f"member:{member.mark}"
-    items: list[Primitive] = [Polygon(key, "wood", member.profile, hatch="grain")]
+    items: list[Primitive] = [Polygon(key, "wood", member.profile)]
     items += _cut_lines(key, member)
     measures = [measure for measure in member.measures if short or _is_along(measure)]
     items += _dimensions(key, measures, member.depth_in, units, tape=True)
@@ -58,7 +58,7 @@ def cut_detail(member: Member, units: Units, start_in: float, end_in: float) -> 
     """
     key = f"member:{member.mark}"
     part = clipped_to_x(member.profile, start_in, end_in)
-    items: list[Primitive] = [Polygon(key, "wood", part, hatch="grain")]
+    items: list[Primitive] = [Polygon(key, "wood", part)]
     items += _cut_lines(key, member, start_in, end_in)
     inside = [m for m in member.measures if all(start_in <= p[0] <= end_in for p in (m.start, m.end))]
     items += _dimensions(key, inside, member.depth_in, units, tape=False)
@@ -139,9 +139,10 @@ def _dimensions(
         if _is_along(measure):
             continue
         name = measure.name.replace("height above plate", "HAP")
-        # Drawn from the right to the left or downwards, so that the line stands off below and on the tail's side.
+        # From right to left: a seat's line then stands off below the notch, a plumb one's on the tail's side.
         end, start = sorted((measure.start, measure.end))
-        yield Dimension(key, start, end, f"{name} {units.inches(measure.length_in)}", 3.0)
+        level = abs(start[0] - end[0]) > abs(start[1] - end[1])
+        yield Dimension(key, start, end, f"{name} {units.inches(measure.length_in)}", 3.0 if level else -3.0)
 
 
 def card_length_in(member: Member) -> float:

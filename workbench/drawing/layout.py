@@ -7,16 +7,30 @@ outline is written shorter, then set outside with a leader.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
 
+from workbench.drawing.boxes import (
+    Extent,
+    extent_of,
+    lies_inside,
+    near,
+    nearest_side,
+    overlap,
+    readable,
+    spiral,
+    text_box,
+    touches,
+)
 from workbench.drawing.primitives import Anchor, Arrow, Dimension, Drawing, Hatch, Line, Polygon, Role, Text, TextSize
-from workbench.drawing.shapes import box, contains, sides
+from workbench.drawing.shapes import box, sides
 from workbench.drawing.styles import STYLES, TEXT_PT
 from workbench.roof.model import Point2
 
 TextWidth = Callable[[str, float], float]
 """Width in points of a text at a size in points."""
+
+Segment = tuple[Point2, Point2]
 
 PT_PER_MM = 72.0 / 25.4
 LINE_STEP = 1.2
@@ -84,10 +98,11 @@ class Lettering:
 
 @dataclass(frozen=True)
 class Layout:
-    """A drawing set out: areas and strokes in drawing order, then texts."""
+    """A drawing set out: areas and strokes in drawing order, then texts; ``leaders`` of them away from their place."""
 
     marks: tuple[Area | Stroke, ...]
     texts: tuple[Lettering, ...]
+    leaders: int = 0
 
     def bounds(self) -> tuple[float, float, float, float]:
         """Least and greatest x and y of everything, points."""
@@ -103,7 +118,7 @@ def lay_out(drawing: Drawing, pt_per_in: float, text_width: TextWidth) -> Layout
     for item in drawing.items:
         match item:
             case Line():
-                page.marks.append(Stroke(item.role, page.at(item.start), page.at(item.end)))
+                page.add_line(item)
             case Polygon():
                 page.add_polygon(item)
             case Arrow():
@@ -114,35 +129,7 @@ def lay_out(drawing: Drawing, pt_per_in: float, text_width: TextWidth) -> Layout
                 page.waiting.append(item)
     for text in page.waiting:
         page.place(text)
-    return Layout(tuple(page.marks), tuple(page.texts))
-
-
-def overlap(a: Sequence[Point2], b: Sequence[Point2]) -> bool:
-    """Whether two convex outlines share any inside (separating axes)."""
-    for ring in (a, b):
-        for (x0, y0), (x1, y1) in sides(ring):
-            nx, ny = y0 - y1, x1 - x0
-            first = [nx * x + ny * y for x, y in a]
-            second = [nx * x + ny * y for x, y in b]
-            if max(first) <= min(second) + 1e-9 or max(second) <= min(first) + 1e-9:
-                return False
-    return True
-
-
-def text_box(centre: Point2, width: float, height: float, angle_deg: float) -> tuple[Point2, ...]:
-    """Corners of a turned block, anticlockwise from its lower left."""
-    cos, sin = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
-    half = ((-width, -height), (width, -height), (width, height), (-width, height))
-    return tuple((centre[0] + (x * cos - y * sin) / 2.0, centre[1] + (x * sin + y * cos) / 2.0) for x, y in half)
-
-
-def readable(angle_deg: float) -> float:
-    """The same line's angle turned so that text on it reads from below or from the right."""
-    angle = (angle_deg + 180.0) % 360.0 - 180.0
-    # A hair of noise must not turn one upright text to the left and its neighbour to the right.
-    if angle > 90.0 + 1e-6:
-        return angle - 180.0
-    return angle + 180.0 if angle <= -90.0 + 1e-6 else angle
+    return Layout(tuple(page.marks), tuple(page.texts), page.leaders)
 
 
 @dataclass(slots=True)
@@ -152,7 +139,10 @@ class _Page:
     marks: list[Area | Stroke] = field(default_factory=list[Area | Stroke])
     texts: list[Lettering] = field(default_factory=list[Lettering])
     waiting: list[Text] = field(default_factory=list[Text])
-    extents: list[tuple[float, float, float, float]] = field(default_factory=list[tuple[float, float, float, float]])
+    extents: list[Extent] = field(default_factory=list[Extent])
+    segments: list[tuple[Extent, Segment]] = field(default_factory=list[tuple[Extent, Segment]])
+    areas: list[tuple[Extent, Area]] = field(default_factory=list[tuple[Extent, Area]])
+    leaders: int = 0
     blocks: dict[tuple[str, TextSize], tuple[float, float]] = field(
         default_factory=dict[tuple[str, TextSize], tuple[float, float]]
     )
@@ -160,11 +150,28 @@ class _Page:
     def at(self, point: Point2) -> Point2:
         return point[0] * self.scale, point[1] * self.scale
 
+    def add_mark(self, mark: Area | Stroke) -> None:
+        self.marks.append(mark)
+        if isinstance(mark, Stroke):
+            self.segments.append((extent_of(mark.start, mark.end), (mark.start, mark.end)))
+        elif mark.outlined:
+            self.segments += [(extent_of(a, b), (a, b)) for a, b in sides(mark.ring)]
+            self.areas.append((box(mark.ring), mark))
+
+    def add_line(self, item: Line) -> None:
+        (x0, y0), (x1, y1) = start, end = self.at(item.start), self.at(item.end)
+        length = math.dist(start, end)
+        if any(item.past) and length > 1e-9:
+            ux, uy = (x1 - x0) / length * PT_PER_MM, (y1 - y0) / length * PT_PER_MM
+            start = (x0 - ux * item.past[0], y0 - uy * item.past[0])
+            end = (x1 + ux * item.past[1], y1 + uy * item.past[1])
+        self.add_mark(Stroke(item.role, start, end))
+
     def add_polygon(self, item: Polygon) -> None:
         style = STYLES[item.role]
         fill = style.fill if item.tint is None else 1.0 - item.tint
         ring = tuple(self.at(point) for point in item.points)
-        self.marks.append(Area(item.key, item.role, ring, fill, item.hatch, style.weight > 0.0))
+        self.add_mark(Area(item.key, item.role, ring, fill, item.hatch, style.weight > 0.0))
 
     def add_arrow(self, item: Arrow) -> None:
         (x0, y0), (x1, y1) = start, end = self.at(item.start), self.at(item.end)
@@ -175,9 +182,9 @@ class _Page:
         ux, uy = (x1 - x0) / length, (y1 - y0) / length
         bx, by = x1 - ux * head, y1 - uy * head
         wing = head * 0.3
-        self.marks.append(Stroke(item.role, start, (bx, by)))
+        self.add_mark(Stroke(item.role, start, (bx, by)))
         ring = ((x1, y1), (bx - uy * wing, by + ux * wing), (bx + uy * wing, by - ux * wing))
-        self.marks.append(Area(item.key, item.role, ring, STYLES[item.role].ink, outlined=False))
+        self.add_mark(Area(item.key, item.role, ring, STYLES[item.role].ink, outlined=False))
 
     def add_dimension(self, item: Dimension) -> None:
         start, end = self.at(item.start), self.at(item.end)
@@ -186,11 +193,11 @@ class _Page:
             return
         for point, foot in ((start, a), (end, b)):
             self._witness(point, foot)
-        self.marks.append(Stroke("dimension", a, b))
+        self.add_mark(Stroke("dimension", a, b))
         ux, uy = (b[0] - a[0]) / math.dist(a, b), (b[1] - a[1]) / math.dist(a, b)
         tx, ty = (ux - uy) * _TICK_PT / math.sqrt(2.0), (uy + ux) * _TICK_PT / math.sqrt(2.0)
         for x, y in (a, b):
-            self.marks.append(Stroke("title", (x - tx, y - ty), (x + tx, y + ty)))
+            self.add_mark(Stroke("title", (x - tx, y - ty), (x + tx, y + ty)))
         self._dimension_text(item, a, b)
 
     def _witness(self, point: Point2, foot: Point2) -> None:
@@ -198,7 +205,7 @@ class _Page:
         if length > _WITNESS_GAP_PT + 0.5:
             ux, uy = (foot[0] - point[0]) / length, (foot[1] - point[1]) / length
             near = (point[0] + ux * _WITNESS_GAP_PT, point[1] + uy * _WITNESS_GAP_PT)
-            self.marks.append(Stroke("dimension", near, (foot[0] + ux * _TICK_PT, foot[1] + uy * _TICK_PT)))
+            self.add_mark(Stroke("dimension", near, (foot[0] + ux * _TICK_PT, foot[1] + uy * _TICK_PT)))
 
     def _dimension_text(self, item: Dimension, a: Point2, b: Point2) -> None:
         size = TEXT_PT[item.size]
@@ -210,19 +217,28 @@ class _Page:
         out = (width + length) / 2.0 + 3.0 * CLEAR_PT
         fits = width + 4.0 * CLEAR_PT < length
         lift = CAP * size / 2.0 + 3.0
-        # On its line; else just off it on the far side of the points; else past either end of it.
-        lifts = [0.0, lift, -lift] if fits else [lift, -lift, 2.6 * lift, -2.6 * lift]
-        if item.offset < 0.0:
-            lifts = [-up for up in lifts]
-        spots = [(mid[0] - uy * up, mid[1] + ux * up) for up in lifts]
+        text = Text(item.key, "dimension", (0.0, 0.0), item.text, item.size, angle, back=True)
+        if not fits and min(abs(ux), abs(uy)) > 1e-6:
+            # Slanted text past a slanted line sends the eye the wrong way: level text with a leader instead.
+            self._place_outside(text, item.text, mid, off_all=True)
+            return
+        spots = [(mid[0] - uy * up, mid[1] + ux * up) for up in (0.0, lift, -lift)] if fits else []
         spots += [
             (x - uy * up, y + ux * up)
-            for x, y in ((mid[0] + ux * out, mid[1] + uy * out), (mid[0] - ux * out, mid[1] - uy * out))
             for up in (0.0, lift, -lift)
+            for x, y in sorted(
+                ((mid[0] - ux * out, mid[1] - uy * out), (mid[0] + ux * out, mid[1] + uy * out)),
+                key=lambda end: math.dist(end, self._heart()),
+            )
         ]
-        text = Text(item.key, "dimension", (0.0, 0.0), item.text, item.size, angle, back=True)
         letterings = [self._lettering(text, item.text, spot) for spot in spots]
         self._add(next((lettering for lettering in letterings if self._is_free(lettering.box)), letterings[0]))
+
+    def _heart(self) -> Point2:
+        """Middle of the areas drawn so far: text past the end of a short dimension goes towards it."""
+        points = [point for mark in self.marks if isinstance(mark, Area) for point in mark.ring]
+        x0, y0, x1, y1 = box(points or [(0.0, 0.0)])
+        return (x0 + x1) / 2.0, (y0 + y1) / 2.0
 
     def place(self, item: Text) -> None:
         """Put a text where it fits: as it is, shorter, elsewhere in its outline, outside with a leader."""
@@ -230,17 +246,22 @@ class _Page:
         variants = [item.text, *item.shorter]
         for text in variants:
             for angle in _angles(item):
-                if ring and not self._may_fit(item, text, angle, ring):
+                if not self._may_fit(item, text, angle, ring):
                     continue
                 for spot in self._spots(item, text, ring):
                     corners = self._corners(item, text, spot, angle)
-                    if (not ring or _inside(ring, corners)) and self._is_free(corners):
+                    inside = not ring or lies_inside(ring, corners)
+                    if inside and self._is_free(corners) and (item.back or self._is_clear(corners)):
                         self._add(self._lettering(item, text, spot, angle))
                         return
-        self._place_outside(item, variants[-1])
+        self._place_outside(item, variants[-1], self._foot(item))
 
     def _may_fit(self, item: Text, text: str, angle: float, ring: tuple[Point2, ...]) -> bool:
-        """Whether the block is no wider and no taller than the outline's own upright box."""
+        """Whether the block is no longer than its span, no wider and no taller than its outline's own upright box."""
+        if item.span and self._block(text, item.size)[0] > item.span * self.scale:
+            return False
+        if not ring:
+            return True
         x0, y0, x1, y1 = box(self._corners(item, text, (0.0, 0.0), angle))
         left, low, right, high = box(ring)
         return x1 - x0 <= right - left and y1 - y0 <= high - low
@@ -250,10 +271,14 @@ class _Page:
         self.extents.append(box(lettering.box))
 
     def _spots(self, item: Text, text: str, ring: tuple[Point2, ...]) -> Iterable[Point2]:
-        own = self._own_centre(item, text)
+        own = self._own_centre(item, text, item.shift)
         yield own
         if not ring:
             yield from self._along(item, own, text)
+            if item.shift:
+                other = self._own_centre(item, text, -item.shift)
+                yield other
+                yield from self._along(item, other, text)
             return
         x0, y0, x1, y1 = box(ring)
         steps = 12
@@ -270,53 +295,54 @@ class _Page:
             return
         width = self.width_of(text, TEXT_PT[item.size])
         cos, sin = math.cos(math.radians(item.angle_deg)), math.sin(math.radians(item.angle_deg))
-        for part in (0.25, -0.25, 0.5, -0.5):
-            yield own[0] + cos * width * part, own[1] + sin * width * part
+        spare = max(item.span * self.scale - width, 0.0) / 2.0 if item.span else width / 2.0
+        for part in (0.5, -0.5, 1.0, -1.0):
+            yield own[0] + cos * spare * part, own[1] + sin * spare * part
 
-    def _own_centre(self, item: Text, text: str) -> Point2:
+    def _own_centre(self, item: Text, text: str, shift: float) -> Point2:
         """Middle of the text block at its own point: anchored, and shifted off its line."""
         width, height = self._block(text, item.size)
-        x, y = self.at(item.at)
+        x, y = self._foot(item)
         angle = math.radians(item.angle_deg)
         turned = math.radians(readable(item.angle_deg))
         along = {"centre": 0.0, "left": width / 2.0, "right": -width / 2.0}[item.anchor]
         up = 0.0
-        if item.shift:
-            up = item.shift * PT_PER_MM + math.copysign(height / 2.0, item.shift)
+        if shift:
+            up = shift * PT_PER_MM + math.copysign(height / 2.0, shift)
         return (
             x + along * math.cos(turned) - up * math.sin(angle),
             y + along * math.sin(turned) + up * math.cos(angle),
         )
 
-    def _place_outside(self, item: Text, text: str) -> None:
-        """The nearest free place round its point, off other objects if there is one, with a leader to the point."""
-        foot = self.at(item.at)
+    def _foot(self, item: Text) -> Point2:
+        x, y = self.at(item.at)
+        return x + item.off[0] * PT_PER_MM, y + item.off[1] * PT_PER_MM
+
+    def _place_outside(self, item: Text, text: str, foot: Point2, *, off_all: bool = False) -> None:
+        """The nearest free place round a point with a leader to it: off other objects, or off all, if there is one."""
+        self.leaders += 1
+        item = replace(item, within=(), angle_deg=0.0)
         width, height = self._block(text, item.size)
-        others = [mark for mark in self.marks if isinstance(mark, Area) and mark.key != item.key and mark.outlined]
-        spare: Lettering | None = None
-        for ring_no in range(1, 24):
-            for step in range(16):
-                turn = math.tau * ((step + 2) % 16) / 16.0
-                reach = 9.0 * ring_no
-                x = foot[0] + (reach + width / 2.0) * math.cos(turn)
-                y = foot[1] + (reach + height / 2.0) * math.sin(turn)
-                corners = self._corners(item, text, (x, y), 0.0)
-                if not self._is_free(corners):
-                    continue
-                if not any(_touch(area.ring, corners) for area in others):
-                    self._leader(item, self._lettering(item, text, (x, y), 0.0), foot)
-                    return
-                spare = spare or self._lettering(item, text, (x, y), 0.0)
-        self._leader(item, spare or self._lettering(item, text, foot, 0.0), foot)
+        others = [(extent, area.ring) for extent, area in self.areas if off_all or area.key != item.key]
+        spare: Point2 | None = None
+        for spot in spiral(foot, width, height):
+            corners = self._corners(item, text, spot, 0.0)
+            if not self._is_free(corners) or not self._is_free((nearest_side(corners, foot), foot)):
+                continue
+            if self._is_clear(corners) and not any(near(corners, e) and touches(r, corners) for e, r in others):
+                self._leader(item, self._lettering(item, text, spot, 0.0), foot)
+                return
+            spare = spare or spot
+        self._leader(item, self._lettering(item, text, spare or foot, 0.0), foot)
 
     def _leader(self, item: Text, lettering: Lettering, foot: Point2) -> None:
         self._add(lettering)
-        near = min(_side_middles(lettering.box), key=lambda point: math.dist(point, foot))
+        near = nearest_side(lettering.box, foot)
         if math.dist(near, foot) > 2.0:
-            self.marks.append(Stroke("note", near, foot, solid=True))
+            self.add_mark(Stroke("note", near, foot, solid=True))
             x, y = foot
             dot = tuple((x + 1.5 * math.cos(a), y + 1.5 * math.sin(a)) for a in (0.0, 1.05, 2.09, 3.14, 4.19, 5.24))
-            self.marks.append(Area(item.key, "note", dot, 0.0, outlined=False))
+            self.add_mark(Area(item.key, "note", dot, 0.0, outlined=False))
 
     def _block(self, text: str, size: TextSize) -> tuple[float, float]:
         known = self.blocks.get((text, size))
@@ -345,11 +371,15 @@ class _Page:
                     return mark.fill
         return 1.0
 
+    def _is_clear(self, corners: tuple[Point2, ...]) -> bool:
+        """Whether no line runs through a block."""
+        return not any(near(corners, extent) and overlap(corners, segment) for extent, segment in self.segments)
+
     def _is_free(self, corners: tuple[Point2, ...]) -> bool:
-        x0, y0, x1, y1 = box(corners)
+        """Whether no text lies under a block."""
         return not any(
-            left < x1 and x0 < right and low < y1 and y0 < high and overlap(corners, text.box)
-            for (left, low, right, high), text in zip(self.extents, self.texts, strict=True)
+            near(corners, extent) and overlap(corners, text.box)
+            for extent, text in zip(self.extents, self.texts, strict=True)
         )
 
 
@@ -372,35 +402,3 @@ def _dimension_line(item: Dimension, start: Point2, end: Point2) -> tuple[Point2
 def _angles(item: Text) -> tuple[float, ...]:
     """Its own turn, and for a text in an outline also upright."""
     return (item.angle_deg, 90.0) if item.within and item.angle_deg == 0.0 else (item.angle_deg,)
-
-
-def _inside(ring: tuple[Point2, ...], corners: tuple[Point2, ...]) -> bool:
-    """Whether a block lies wholly in an outline of any shape."""
-    x0, y0, x1, y1 = box(ring)
-    if not all(x0 <= x <= x1 and y0 <= y <= y1 for x, y in corners):
-        return False
-    if not all(contains(ring, corner) for corner in corners):
-        return False
-    return not any(contains(corners, point) for point in ring) and not any(
-        _cross(a, b, c, d) for a, b in sides(ring) for c, d in sides(corners)
-    )
-
-
-def _touch(ring: tuple[Point2, ...], corners: tuple[Point2, ...]) -> bool:
-    """Whether a block and an outline of any shape share any point."""
-    return (
-        any(contains(ring, corner) for corner in corners)
-        or any(contains(corners, point) for point in ring)
-        or any(_cross(a, b, c, d) for a, b in sides(ring) for c, d in sides(corners))
-    )
-
-
-def _cross(a: Point2, b: Point2, c: Point2, d: Point2) -> bool:
-    def side(p: Point2, q: Point2, r: Point2) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return side(a, b, c) * side(a, b, d) < 0.0 and side(c, d, a) * side(c, d, b) < 0.0
-
-
-def _side_middles(corners: tuple[Point2, ...]) -> list[Point2]:
-    return [((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0) for a, b in sides(corners)]

@@ -53,12 +53,13 @@ Hatch = Literal["none", "diagonal", "cross", "grain"]
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A straight line."""
+    """A straight line, drawn on past its start and end by ``past`` printed millimetres."""
 
     key: str
     role: Role
     start: Point2
     end: Point2
+    past: Point2 = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +101,8 @@ class Text:
         within: Outline the text should stay inside; where it can't, painters that know their scale take a shorter text
             or set it outside with a leader. Empty where it is free.
         shorter: What may be written instead where there is no room, fullest first.
+        off: Printed millimetres to the right and up that the point itself is moved.
+        span: Length along its direction, inches, that it should not be longer than; 0 where it is free.
     """
 
     key: str
@@ -113,6 +116,8 @@ class Text:
     shift: float = 0.0
     within: tuple[Point2, ...] = ()
     shorter: tuple[str, ...] = ()
+    off: Point2 = (0.0, 0.0)
+    span: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

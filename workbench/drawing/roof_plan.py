@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -109,6 +110,7 @@ def edge_text(plan: Plan, edge: DrawnEdge) -> Text:
         back=not edge.outer,
         shift=-OFF_EDGE_MM if edge.outer else 0.0,
         shorter=(shown,),
+        span=math.dist(edge.start, edge.end),
     )
 
 

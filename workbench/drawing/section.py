@@ -56,7 +56,7 @@ def section(plan: Plan, plane_id: str) -> Drawing:
     wing = plan.job.wing(plane.wing)
     rafter = rafter_profile(cut, wing)
     items: list[Primitive] = [*_low_wall(key, cut), *_high_end(key, cut, wing)]
-    items.append(Polygon(f"{key}/rafter", "wood", rafter.ring, hatch="grain"))
+    items.append(Polygon(f"{key}/rafter", "wood", rafter.ring))
     items.append(_sheathing(key, rafter, cut, plan.job.sheathing.thickness))
     items += _measures(key, cut, rafter, plan.units)
     return Drawing(tuple(items))

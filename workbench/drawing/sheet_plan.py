@@ -2,19 +2,32 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from workbench.drawing.primitives import Dimension, Drawing, Line, Polygon, Primitive, Role, Text
+from workbench.drawing.primitives import Anchor, Dimension, Drawing, Line, Polygon, Primitive, Role, Text
 from workbench.drawing.roof_plan import building_lines, drawn_edges, flat
-from workbench.drawing.shapes import box, direction_deg, middle, spans_at_x, spans_at_y, visual_centre
+from workbench.drawing.shapes import (
+    area,
+    box,
+    clipped_to_x,
+    direction_deg,
+    middle,
+    spans_at_x,
+    spans_at_y,
+    visual_centre,
+)
 from workbench.drawing.styles import word_of
 from workbench.measure import Units
 from workbench.plan import Plan
-from workbench.roof.model import Plane
+from workbench.roof.model import Plane, Point2
 from workbench.sheathing.model import Piece, PlaneSheets, Row
 
-PAST_IN = 22.0
-"""How far a snap line is drawn past the plane, inches: room for the edge's word before the figures."""
+PAST_MM = 6.0
+"""Printed length of a snap line past the plane: room for the edge's word before the figures."""
+
+Part = tuple[float, float]
+"""From which x to which x of a plane, inches."""
 
 
 def sheets_from_above(plan: Plan) -> Drawing:
@@ -35,34 +48,40 @@ def sheets_from_above(plan: Plan) -> Drawing:
     return Drawing((*items, *labels))
 
 
-def plane_sheets(plan: Plan, plane_id: str, *, nails: bool = False) -> Drawing:
+def plane_sheets(plan: Plan, plane_id: str, *, nails: bool = False, part: Part | None = None) -> Drawing:
     """One plane in its own axes: x from its left end as seen from the eave, y up the slope.
 
     Pieces with label and (where there is room) size, rafter lines, snap lines with their distance from the eave, row
     numbers, the plane's edges by kind. Keys: ``plane:<id>``, ``piece:<plane>/<label>``, ``row:<plane>/<number>``.
+
+    Args:
+        plan: The solved job.
+        plane_id: The plane.
+        nails: Draw the nail lines.
+        part: Only what lies between two distances from the left end, with match lines where the plane goes on.
 
     Raises:
         KeyError: There is no such plane.
     """
     plane = plan.roof.plane(plane_id)
     sheets = plan.sheets_of(plane_id)
-    items: list[Primitive] = [Polygon(f"plane:{plane.id}", "plane", plane.polygon)]
+    left, _, right, _ = box(plane.polygon)
+    view = _View(plan, plane, part or (left, right))
+    items: list[Primitive] = [Polygon(f"plane:{plane.id}", "plane", view.clipped(plane.polygon))]
     texts: list[Primitive] = []
     if sheets is not None:
-        items += [Polygon(piece_key(piece), _role(piece), piece.polygon) for piece in sheets.pieces]
-        texts += [_piece_text(piece, plan.units) for piece in sheets.pieces]
-        texts += _row_numbers(plane, sheets)
-    items += _rafter_lines(plan, plane)
+        shown = [(piece, ring) for piece in sheets.pieces if len(ring := view.clipped(piece.polygon)) > 2]
+        items += [Polygon(piece_key(piece), _role(piece), ring) for piece, ring in shown]
+        texts += [_piece_text(piece, ring, plan.units) for piece, ring in shown]
+        texts += view.row_numbers(sheets)
+    items += view.rafter_lines()
     if nails:
-        items += [
-            Line(f"piece:{line.plane}/{line.piece}", "nail_line", line.start, line.end)
-            for line in plan.sheathing.nail_lines
-            if line.plane == plane_id
-        ]
+        items += view.nail_lines()
     if sheets is not None:
-        items += _snap_lines(plane, sheets, plan.units)
-    items += _edges(plane)
-    items += _measures(plane, plan.units)
+        items += view.snap_lines(sheets)
+    items += view.edges()
+    items += view.match_lines()
+    items += view.measures()
     return Drawing((*items, *texts))
 
 
@@ -77,7 +96,7 @@ def piece_size(piece: Piece, units: Units) -> str:
 
 
 def row_top_in(row: Row) -> float:
-    """y of a row's upper edge, plane axes."""
+    """Y of a row's upper edge, plane axes."""
     return row.bottom_in + row.width_in
 
 
@@ -85,55 +104,122 @@ def _role(piece: Piece) -> Role:
     return "sheet_whole" if piece.whole else "sheet_cut"
 
 
-def _piece_text(piece: Piece, units: Units) -> Text:
+def _piece_text(piece: Piece, ring: tuple[Point2, ...], units: Units) -> Text:
     sized = "" if piece.whole else f"{piece.label}\n{piece_size(piece, units)}"
-    at = visual_centre(piece.polygon, 8)
     shorter = (piece.label,) if sized else ()
-    return Text(
-        piece_key(piece), "title", at, sized or piece.label, "large", back=True, within=piece.polygon, shorter=shorter
-    )
+    at = visual_centre(ring, 8)
+    return Text(piece_key(piece), "title", at, sized or piece.label, "large", back=True, within=ring, shorter=shorter)
 
 
-def _row_numbers(plane: Plane, sheets: PlaneSheets) -> Iterator[Text]:
-    right = box(plane.polygon)[2]
-    for row in sheets.rows:
-        at = (right + PAST_IN, row.bottom_in + row.width_in / 2.0)
-        yield Text(f"row:{plane.id}/{row.number}", "note", at, f"row {row.number}", "large", anchor="left")
+class _View:
+    """A plane, or a part of it between two x."""
+
+    def __init__(self, plan: Plan, plane: Plane, part: Part) -> None:
+        self.plan = plan
+        self.plane = plane
+        self.key = f"plane:{plane.id}"
+        self.left, self.right = part
+        self.low, self.high = box(plane.polygon)[1], box(plane.polygon)[3]
+        self.ring = self.clipped(plane.polygon)
+
+    def clipped(self, ring: tuple[Point2, ...]) -> tuple[Point2, ...]:
+        """The part of a ring that is shown."""
+        x0, _, x1, _ = box(ring)
+        if self.left <= x0 and x1 <= self.right:
+            return ring
+        part = clipped_to_x(ring, self.left, self.right)
+        return part if len(part) > 2 and abs(area(part)) > 1.0 else ()
+
+    def row_numbers(self, sheets: PlaneSheets) -> Iterator[Text]:
+        """At the right of the plane."""
+        off = (PAST_MM, 0.0)
+        for row in sheets.rows:
+            at = (self.right, row.bottom_in + row.width_in / 2.0)
+            key = f"row:{self.plane.id}/{row.number}"
+            yield Text(key, "title", at, str(row.number), "large", anchor="left", off=off)
+        if sheets.rows:
+            top = (self.right, row_top_in(sheets.rows[-1]))
+            yield Text(self.key, "note", top, "row", "small", anchor="left", shift=1.2, off=(PAST_MM - 2.0, 0.0))
+
+    def rafter_lines(self) -> Iterator[Line]:
+        """Centre lines of the rafters."""
+        for x in self.plan.framing.supports_of(self.plane.id):
+            if self.left <= x <= self.right:
+                for low, high in spans_at_x(self.plane.polygon, x):
+                    yield Line(self.key, "rafter", (x, low), (x, high))
+
+    def nail_lines(self) -> Iterator[Line]:
+        """Nailed lines that lie wholly in the part."""
+        for line in self.plan.sheathing.nail_lines:
+            xs = (line.start[0], line.end[0])
+            if line.plane == self.plane.id and self.left <= min(xs) and max(xs) <= self.right:
+                yield Line(f"piece:{line.plane}/{line.piece}", "nail_line", line.start, line.end)
+
+    def snap_lines(self, sheets: PlaneSheets) -> Iterator[Line | Text]:
+        """A line at the top of every row but the last, each with its distance from the eave at the left end."""
+        for row in sheets.rows:
+            y, key = row_top_in(row), f"row:{self.plane.id}/{row.number}"
+            spans = spans_at_y(self.ring, y)
+            start = spans[0][0] if spans else self._nearest_x(y)
+            yield Line(key, "dimension", (start, y), (self.left - 0.01, y), past=(0.0, PAST_MM))
+            if row is not sheets.rows[-1] and spans:
+                yield Line(key, "snap_line", (spans[0][0], y), (spans[-1][1], y))
+            shown = self.plan.units.inches(row.snap_in)
+            off = (-PAST_MM - 1.5, 0.0)
+            yield Text(key, "dimension", (self.left, y), shown, "large", anchor="right", off=off)
+
+    def _nearest_x(self, y: float) -> float:
+        """Leftmost corner at a height where no level line through the inside runs, such as the top edge."""
+        gap = min(abs(corner[1] - y) for corner in self.ring)
+        return min(x for x, corner_y in self.ring if abs(corner_y - y) < gap + 1e-6)
+
+    def edges(self) -> Iterator[Line | Text]:
+        """The plane's edges by kind, each with its word outside."""
+        ring = self.plane.polygon
+        for i, edge in enumerate(self.plane.edges):
+            shown = _between(ring[i], ring[(i + 1) % len(ring)], self.left, self.right)
+            if shown is None:
+                continue
+            start, end = shown
+            yield Line(self.key, edge.kind, start, end)
+            angle, span = direction_deg(start, end), math.dist(start, end)
+            word = word_of(edge.kind)
+            yield Text(self.key, "note", middle(start, end), word, "small", angle, back=True, shift=-1.0, span=span)
+
+    def match_lines(self) -> Iterator[Line | Text]:
+        """Where the plane goes on at either side, with the distance from its left end."""
+        left, _, right, _ = box(self.plane.polygon)
+        ends: tuple[tuple[float, bool, Anchor], ...] = (
+            (self.left, self.left > left, "left"),
+            (self.right, self.right < right, "right"),
+        )
+        for x, inside, anchor in ends:
+            if inside:
+                yield Line(self.key, "pitch_break", (x, self.low), (x, self.high), past=(4.0, 4.0))
+                text = f"match line, {self.plan.units.length(x - left)} from the left end"
+                yield Text(self.key, "note", (x, self.high), text, "small", anchor=anchor, off=(0.0, 6.5))
+
+    def measures(self) -> Iterator[Dimension]:
+        """Level width below the eave, length up the slope at the right."""
+        units = self.plan.units
+        x0, x1 = max(self.left, box(self.ring)[0]), min(self.right, box(self.ring)[2])
+        width, length = units.length(x1 - x0), units.length(self.high - self.low)
+        yield Dimension(self.key, (x1, self.low), (x0, self.low), width, 9.0, "horizontal", "large")
+        x = self.right
+        yield Dimension(self.key, (x, self.high), (x, self.low), length, 17.0, "vertical", "large")
 
 
-def _rafter_lines(plan: Plan, plane: Plane) -> Iterator[Line]:
-    for x in plan.framing.supports_of(plane.id):
-        for low, high in spans_at_x(plane.polygon, x):
-            yield Line(f"plane:{plane.id}", "rafter", (x, low), (x, high))
+def _between(start: Point2, end: Point2, x0: float, x1: float) -> tuple[Point2, Point2] | None:
+    """The part of a line between two x, None where there is none."""
+    dx = end[0] - start[0]
+    if abs(dx) < 1e-9:
+        return (start, end) if x0 - 1e-6 <= start[0] <= x1 + 1e-6 else None
+    a, b = sorted(((x0 - start[0]) / dx, (x1 - start[0]) / dx))
+    low, high = max(a, 0.0), min(b, 1.0)
+    if high - low < 1e-9:
+        return None
 
+    def at(part: float) -> Point2:
+        return start[0] + part * dx, start[1] + part * (end[1] - start[1])
 
-def _snap_lines(plane: Plane, sheets: PlaneSheets, units: Units) -> Iterator[Line | Text]:
-    """A line at the top of every row but the last, each with its distance from the eave at the left end."""
-    left, _, right, _ = box(plane.polygon)
-    for row in sheets.rows:
-        y, key = row_top_in(row), f"row:{plane.id}/{row.number}"
-        last = row is sheets.rows[-1]
-        spans = spans_at_y(plane.polygon, y)
-        start = spans[0][0] if spans else (left + right) / 2.0
-        yield Line(key, "dimension", (left - PAST_IN, y), (start, y))
-        if not last and spans:
-            yield Line(key, "snap_line", (spans[0][0], y), (spans[-1][1], y))
-        yield Text(key, "dimension", (left - PAST_IN, y), units.inches(row.snap_in), "large", anchor="right")
-
-
-def _edges(plane: Plane) -> Iterator[Line | Text]:
-    ring = plane.polygon
-    for i, edge in enumerate(plane.edges):
-        start, end = ring[i], ring[(i + 1) % len(ring)]
-        key = f"plane:{plane.id}"
-        yield Line(key, edge.kind, start, end)
-        angle = direction_deg(start, end)
-        yield Text(key, "note", middle(start, end), word_of(edge.kind), "small", angle, back=True, shift=-1.0)
-
-
-def _measures(plane: Plane, units: Units) -> Iterator[Dimension]:
-    """Level width below the eave, length up the slope at the right."""
-    x0, y0, x1, y1 = box(plane.polygon)
-    key = f"plane:{plane.id}"
-    yield Dimension(key, (x1, y0), (x0, y0), units.length(x1 - x0), 9.0, "horizontal", "large")
-    yield Dimension(key, (x1, y1), (x1, y0), units.length(y1 - y0), 24.0, "vertical", "large")
+    return at(low), at(high)

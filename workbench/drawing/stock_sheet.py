@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from workbench.drawing.primitives import Anchor, Drawing, Line, Polygon, Primitive, Text
-from workbench.drawing.shapes import area, box, direction_deg, middle, sides, visual_centre
+from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Text
+from workbench.drawing.shapes import area, box, direction_deg, distance_to_line, middle, sides, visual_centre
 from workbench.measure import Units
 from workbench.roof.model import Point2
 from workbench.sheathing.model import StockCut, StockSheet
@@ -16,6 +16,9 @@ MERGE_IN = 0.3
 
 TICK_IN = 2.0
 """Length of a mark at the sheet's edge, inches."""
+
+TEXT_OFF_MM = 0.7
+"""Printed distance of a mark's figure from its end."""
 
 
 def stock_sheet(sheet: StockSheet, units: Units, *, names: Sequence[str] | None = None) -> Drawing:
@@ -36,7 +39,7 @@ def stock_sheet(sheet: StockSheet, units: Units, *, names: Sequence[str] | None 
         key = f"piece:{cut.plane}/{cut.label}"
         items.append(Polygon(key, "sheet_whole", cut.polygon))
         name = names[i] if names is not None else cut.label
-        texts += _piece(key, cut, name, units)
+        texts += _piece(key, cut, name, units, whole)
     items += [Line(f"stock:{sheet.name}", "sheet", start, end) for start, end in sides(whole)]
     items += _running_marks(sheet, units)
     return Drawing((*items, *texts))
@@ -48,23 +51,32 @@ def is_rectangle(ring: Sequence[Point2]) -> bool:
     return abs(abs(area(ring)) - (x1 - x0) * (y1 - y0)) < 1e-3
 
 
-def _piece(key: str, cut: StockCut, name: str, units: Units) -> Iterator[Text]:
+def _piece(key: str, cut: StockCut, name: str, units: Units, whole: Sequence[Point2]) -> Iterator[Text]:
     x0, y0, x1, y1 = box(cut.polygon)
     at = visual_centre(cut.polygon, 8)
     if is_rectangle(cut.polygon):
         size = f"{units.compact(y1 - y0)} × {units.compact(x1 - x0)}"
         tall = x1 - x0 < y1 - y0
-        text = f"{name}\n{size}"
-        yield Text(key, "title", at, text, "label", 90.0 if tall else 0.0, within=cut.polygon, shorter=(name,))
+        text = f"{name}\n{size}" if name else size
+        stacked = size.replace(" × ", " ×\n")
+        shorter = (f"{name}\n{stacked}", name) if name else (stacked,)
+        yield Text(key, "title", at, text, "label", 90.0 if tall else 0.0, within=cut.polygon, shorter=shorter)
         return
-    yield Text(key, "title", at, name, "label", back=True, within=cut.polygon)
+    if name:
+        yield Text(key, "title", at, name, "label", within=cut.polygon)
     anticlockwise = area(cut.polygon) > 0.0
     for start, end in sides(cut.polygon):
         length = math.dist(start, end)
-        if length > MERGE_IN:
+        if length > MERGE_IN and not _marked_off(start, end, whole):
             a, b = (start, end) if anticlockwise else (end, start)
-            shown = units.compact(length)
-            yield Text(key, "dimension", middle(a, b), shown, "small", direction_deg(a, b), shift=0.6)
+            shown, angle = units.compact(length), direction_deg(a, b)
+            yield Text(key, "dimension", middle(a, b), shown, "small", angle, shift=0.7, span=length)
+
+
+def _marked_off(start: Point2, end: Point2, whole: Sequence[Point2]) -> bool:
+    """Whether a side runs along the sheet's edge from one of its corners, where the running marks already give it."""
+    along = any(max(distance_to_line(p, a, b) for p in (start, end)) < MERGE_IN for a, b in sides(whole))
+    return along and any(math.dist(corner, point) < MERGE_IN for corner in whole for point in (start, end))
 
 
 def _running_marks(sheet: StockSheet, units: Units) -> Iterator[Line | Text]:
@@ -72,15 +84,15 @@ def _running_marks(sheet: StockSheet, units: Units) -> Iterator[Line | Text]:
     points = [point for cut in sheet.cuts for point in cut.polygon]
     key, long, wide = f"stock:{sheet.name}", sheet.length_in, sheet.width_in
     for y, out in ((0.0, -TICK_IN), (wide, TICK_IN)):
-        anchor: Anchor = "right" if out < 0.0 else "left"
         for x in _marks([p[0] for p in points if abs(p[1] - y) < MERGE_IN], long):
             yield Line(key, "dimension", (x, y), (x, y + out))
-            yield Text(key, "dimension", (x, y + out), units.compact(x), "small", 90.0, anchor)
+            off = math.copysign(TEXT_OFF_MM, out)
+            yield Text(key, "dimension", (x, y + out), units.compact(x), "small", shift=off)
     for x, out in ((0.0, -TICK_IN), (long, TICK_IN)):
-        anchor = "right" if out < 0.0 else "left"
         for y in _marks([p[1] for p in points if abs(p[0] - x) < MERGE_IN], wide):
             yield Line(key, "dimension", (x, y), (x + out, y))
-            yield Text(key, "dimension", (x + 1.4 * out, y), units.compact(y), "small", anchor=anchor)
+            off = math.copysign(TEXT_OFF_MM, -out)
+            yield Text(key, "dimension", (x + out, y), units.compact(y), "small", 90.0, shift=off)
 
 
 def _marks(values: list[float], end: float) -> list[float]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from workbench.drawing.primitives import Anchor, Drawing
-from workbench.handout.painter import Scaled, fit, paint, scale_text
+from workbench.handout.painter import Scaled, fit, fit_over, paint, scale_text
 from workbench.handout.pen import Pen, text_width, writable
 
 SMALL, LABEL, LARGE, TITLE = 9.0, 11.0, 14.0, 18.0
@@ -181,6 +181,7 @@ class Picture:
         note: Written beside the scale.
         caption: Whether the scale is written.
         left: Stand at the left instead of in the middle.
+        usual: Scale that goes without saying; the caption stands only where another was taken.
     """
 
     drawing: Drawing
@@ -191,6 +192,7 @@ class Picture:
     note: str = ""
     caption: bool = True
     left: bool = False
+    usual: int = 0
     _scaled: dict[float, Scaled] = field(default_factory=dict[float, Scaled], compare=False, repr=False)
 
     def scaled(self, width: float) -> Scaled:
@@ -200,21 +202,33 @@ class Picture:
             self._scaled[width] = fit(self.drawing, width, room, metric=self.metric, largest=self.largest)
         return self._scaled[width]
 
+    def scaled_over(self, width: float, over: float) -> Scaled | None:
+        """The same, but only where it comes out larger than so many points per inch."""
+        room = self.tallest - self._foot()
+        found = fit_over(self.drawing, width, room, metric=self.metric, largest=self.largest, over=over)
+        if found is not None:
+            self._scaled[width] = found
+        return found
+
     def _foot(self) -> float:
         return 18.0 if self.caption else 4.0
 
     def height(self, width: float) -> float:
         """All there is, or as much as it takes."""
-        return self.tallest if self.fill else self.scaled(width).size[1] + self._foot()
+        if self.fill:
+            return self.tallest
+        scaled = self.scaled(width)
+        return scaled.size[1] + (4.0 if self.usual and scaled.scale == self.usual else self._foot())
 
     def draw(self, pen: Pen, x: float, top: float, width: float) -> None:
         """Drawing, then its scale."""
         scaled = self.scaled(width)
         wide, tall = scaled.size
-        spare = self.height(width) - self._foot() - tall
+        captioned = self.caption and not (self.usual and scaled.scale == self.usual)
+        spare = self.height(width) - (self._foot() if captioned else 4.0) - tall
         at_x = x if self.left else x + (width - wide) / 2.0
         paint(pen, scaled.layout, at_x, top - tall - spare / 2.0)
-        if self.caption:
+        if captioned:
             text = scale_text(scaled.scale, metric=self.metric)
             shown = f"{text}. {self.note}" if self.note else text
             at = (x, "left") if self.left else (x + width / 2.0, "centre")

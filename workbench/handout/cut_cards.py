@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from workbench.drawing.cut_card import card_length_in, cut_angle_text, cut_card, cut_detail, cut_sides
-from workbench.drawing.primitives import Drawing
+from workbench.drawing.cut_card import CutSide, card_length_in, cut_angle_text, cut_card, cut_detail, cut_sides
 from workbench.framing.model import Member
-from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Space, Table, Words
+from workbench.handout.blocks import LABEL, LARGE, Block, Column, Columns, Picture, Table, Words
 from workbench.handout.page import Page, Paper, flowed
 from workbench.plan import Plan
 
 OVERALL_TALLEST = 190.0
-DETAIL_TALLEST = 150.0
-DETAIL_SCALE = 8
-DETAIL_REACH_IN = 26.0
-"""Length of the enlarged ends beyond their outermost cut, inches at most."""
+DETAIL_TALLEST = 190.0
+DETAIL_SCALE = 6
+DETAIL_PAST_IN = 4.0
+"""Stock shown beyond the cuts of a detail, inches."""
+
+GROUP_GAP_IN = 8.0
+"""Cuts further apart than this stand in details of their own, inches."""
 
 
 def cut_card_pages(plan: Plan, paper: Paper) -> list[Page]:
@@ -42,7 +44,7 @@ def _card(plan: Plan, member: Member) -> list[Block]:
     return [
         Words(head, LARGE, bold=True, tick=True, after=2.0),
         Words(f"{top}. {where}", LABEL, after=4.0),
-        Picture(overall, OVERALL_TALLEST, metric=metric, largest=DETAIL_SCALE),
+        Picture(overall, OVERALL_TALLEST, metric=metric, largest=12),
         *details,
         _cuts_table(plan, member),
     ]
@@ -58,33 +60,34 @@ def _planes(plan: Plan, member: Member) -> str:
 
 
 def _details(plan: Plan, member: Member) -> list[Block]:
-    """Both ends at a larger scale, where the member is too long for the cuts to be seen."""
-    sides = cut_sides(member)
-    if member.kind == "ridge_board" or not sides:
-        return []
+    """The cuts enlarged, those that lie close together in one detail; none where the whole view shows them."""
+    groups = _groups(member)
     xs = [x for x, _ in member.profile]
-    low, high = min(xs), max(xs)
-    if high - low < 3.0 * DETAIL_REACH_IN:
+    if member.kind == "ridge_board" or not groups or max(xs) - min(xs) < 4.0 * GROUP_GAP_IN:
         return []
-    ends = [x for side in sides for x in (side.start[0], side.end[0])]
-    middle = (low + high) / 2.0
-    lower, upper = [x for x in ends if x < middle], [x for x in ends if x >= middle]
-    parts: list[tuple[str, Drawing]] = []
-    if lower:
-        end = min(max(lower) + 5.0, low + 2.0 * DETAIL_REACH_IN)
-        parts.append(("Lower end", cut_detail(member, plan.units, low, end)))
-    if upper:
-        start = max(min(upper) - 5.0, high - 2.0 * DETAIL_REACH_IN)
-        parts.append(("Upper end", cut_detail(member, plan.units, start, high)))
-    metric = plan.units.system == "mm"
-    cells = tuple(
-        (
-            Words(name, SMALL, bold=True),
-            Picture(drawing, DETAIL_TALLEST, metric=metric, largest=DETAIL_SCALE, left=True),
+    cells: list[tuple[Block, ...]] = []
+    for group in groups:
+        ends = [x for side in group for x in (side.start[0], side.end[0])]
+        start, end = max(min(ends) - DETAIL_PAST_IN, min(xs)), min(max(ends) + DETAIL_PAST_IN, max(xs))
+        drawing = cut_detail(member, plan.units, start, end)
+        metric = plan.units.system == "mm"
+        cells.append(
+            (Picture(drawing, DETAIL_TALLEST, metric=metric, largest=5 if metric else DETAIL_SCALE, left=True),)
         )
-        for name, drawing in parts
-    )
-    return [Columns(cells, gap=10.0, after=4.0), Space(2.0)]
+    rows = [cells[i : i + 3] for i in range(0, len(cells), 3)]
+    return [Columns(tuple(row) + ((),) * (3 - len(row)), gap=8.0, after=6.0) for row in rows]
+
+
+def _groups(member: Member) -> list[list[CutSide]]:
+    """Cuts in order along the stock, parted where the next lies further off."""
+    groups: list[list[CutSide]] = []
+    for side in sorted(cut_sides(member), key=lambda side: min(side.start[0], side.end[0])):
+        last = max((x for other in groups[-1] for x in (other.start[0], other.end[0])), default=0.0) if groups else 0.0
+        if groups and min(side.start[0], side.end[0]) - last < GROUP_GAP_IN:
+            groups[-1].append(side)
+        else:
+            groups.append([side])
+    return groups
 
 
 def _cuts_table(plan: Plan, member: Member) -> Table:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from workbench.drawing.stock_sheet import stock_sheet
-from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Space, Table, Words
+from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Table, Words
 from workbench.handout.page import Page, Paper, flowed
+from workbench.handout.painter import scale_text
 from workbench.handout.words import ranges, sheet_count
 from workbench.plan import Plan
 from workbench.sheathing.model import StockCut, StockSheet
 
-PATTERN_SCALE = 32
+PATTERN_SCALE, PATTERN_SCALE_METRIC = 32, 40
 PATTERN_TALLEST = 220.0
 _PATTERN_DIGITS = 2
 
@@ -33,13 +34,18 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
         count = sum(len(batch.sheets) for batch in batches)
         blocks.append(Words(f"Sheets to cut: {count}", LARGE, bold=True, after=6.0))
         kerf = plan.units.inches(plan.job.sheathing.kerf_in)
-        measured = f"Measures are finished sizes; the saw takes {kerf}. Hatched: off-cut."
+        measured = f"Measures are finished sizes; the saw takes {kerf}. Hatched: off-cut. {_scale_note(plan)}"
         blocks.append(Words(measured, LABEL, after=6.0))
     cells = [_batch_cell(plan, batch) for batch in batches]
     for i in range(0, len(cells), 2):
         pair = cells[i : i + 2]
-        blocks.append(Columns(tuple(pair) if len(pair) == 2 else (pair[0], ()), (1.0, 1.0), after=14.0))
+        blocks.append(Columns(tuple(pair) if len(pair) == 2 else (pair[0], ()), (1.0, 1.0), after=12.0))
     return flowed("Cutter's list", sheet_count(plan), blocks, paper)
+
+
+def _scale_note(plan: Plan) -> str:
+    metric = plan.units.system == "mm"
+    return f"{scale_text(PATTERN_SCALE_METRIC if metric else PATTERN_SCALE, metric=metric)} where nothing else is said."
 
 
 def cut_batches(plan: Plan) -> tuple[Batch, ...]:
@@ -109,25 +115,24 @@ def _batch_cell(plan: Plan, batch: Batch) -> tuple[Block, ...]:
     count, first = len(batch.sheets), batch.sheets[0]
     cuts = _sorted_cuts(first)
     model = StockSheet(first.name, first.length_in, first.width_in, tuple(cuts))
-    letters = [cut.label for cut in cuts] if count == 1 else [chr(ord("a") + i % 26) for i in range(len(cuts))]
-    picture = Picture(
-        stock_sheet(model, plan.units, names=letters),
-        PATTERN_TALLEST,
-        metric=plan.units.system == "mm",
-        largest=PATTERN_SCALE if plan.units.system != "mm" else 25,
-        left=True,
-    )
-    head = "Cut 1 like this" if count == 1 else f"Cut {count} like this"
-    rows = [_sheet_line(sheet, letters if count > 1 else None, names) for sheet in batch.sheets]
+    letters: list[str] = []
+    if len(cuts) > 1:
+        letters = [cut.label if count == 1 else chr(ord("a") + i % 26) for i, cut in enumerate(cuts)]
+    metric = plan.units.system == "mm"
+    drawing = stock_sheet(model, plan.units, names=letters or [""] * len(cuts))
+    usual = PATTERN_SCALE_METRIC if metric else PATTERN_SCALE
+    picture = Picture(drawing, PATTERN_TALLEST, metric=metric, largest=usual, left=True, usual=usual)
+    if count == 1:
+        return Words(_sheet_line(first, [], names), LABEL, bold=True, tick=True, after=3.0), picture
+    rows = [_sheet_line(sheet, letters, names) for sheet in batch.sheets]
     return (
-        Words(head, LARGE, bold=True, after=4.0),
+        Words(f"Cut {count} like this", LARGE, bold=True, after=3.0),
         picture,
         *(Words(text, LABEL if count <= 8 else SMALL, tick=True, after=2.0) for text in rows),
-        Space(2.0),
     )
 
 
-def _sheet_line(sheet: StockSheet, letters: list[str] | None, names: dict[str, str]) -> str:
+def _sheet_line(sheet: StockSheet, letters: list[str], names: dict[str, str]) -> str:
     """Where the pieces of one sheet go: ``a front main 1A, b back main 3C``, planes named once."""
     parts: list[str] = []
     last = ""

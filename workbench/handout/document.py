@@ -9,7 +9,7 @@ from workbench.handout.cutters_list import cutters_pages
 from workbench.handout.order_list import order_pages
 from workbench.handout.page import Page, Paper, draw_page
 from workbench.handout.pen import Pen
-from workbench.handout.plane_page import plane_page
+from workbench.handout.plane_page import plane_pages
 from workbench.handout.roof_page import finding_pages, roof_pages
 from workbench.job.write import write_bytes
 from workbench.plan import Plan
@@ -19,7 +19,7 @@ def handout_pages(plan: Plan, paper: Paper = "letter") -> list[Page]:
     """All pages in the order of the work."""
     return [
         *roof_pages(plan, paper),
-        *(plane_page(plan, plane, paper) for plane in plan.roof.planes),
+        *(page for plane in plan.roof.planes for page in plane_pages(plan, plane, paper)),
         *cutters_pages(plan, paper),
         *cut_card_pages(plan, paper),
         *order_pages(plan, paper),

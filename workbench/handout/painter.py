@@ -13,8 +13,8 @@ from workbench.drawing.styles import HATCH_STEP_PT, HATCH_WEIGHT_PT, STYLES
 from workbench.handout.pen import Pen, bold_width
 from workbench.roof.model import Point2
 
-INCH_SCALES = (8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 256, 384, 512, 768, 1024)
-METRIC_SCALES = (5, 10, 20, 25, 50, 75, 100, 150, 200, 250, 500, 1000)
+INCH_SCALES = (4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 256, 384, 512, 768, 1024)
+METRIC_SCALES = (5, 10, 20, 25, 40, 50, 75, 100, 150, 200, 250, 500, 1000)
 _BOLD_ROLES: frozenset[Role] = frozenset({"plane_name", "title"})
 
 
@@ -52,28 +52,45 @@ def set_out(drawing: Drawing, pt_per_in: float) -> Layout:
 def fit(drawing: Drawing, width: float, height: float, *, metric: bool = False, largest: int = 1) -> Scaled:
     """The drawing at the largest standard scale that fits; not to scale where none does.
 
+    Takes what ``fit_over`` takes.
+    """
+    scaled = fit_over(drawing, width, height, metric=metric, largest=largest)
+    if scaled is not None:
+        return scaled
+    x0, y0, x1, y1 = drawing.bounds()
+    least = min(width / max(x1 - x0, 1e-9), height / max(y1 - y0, 1e-9), to_points(1.0, largest))
+    for _ in range(12):
+        least *= 0.8
+        scaled = Scaled(set_out(drawing, least), None, least)
+        if scaled.size[0] <= width and scaled.size[1] <= height:
+            return scaled
+    return Scaled(set_out(drawing, least), None, least)
+
+
+def fit_over(
+    drawing: Drawing, width: float, height: float, *, metric: bool = False, largest: int = 1, over: float = 0.0
+) -> Scaled | None:
+    """The drawing at the largest standard scale that fits, None where none does.
+
     Args:
         drawing: What to print.
         width: Points to be had.
         height: Points to be had.
         metric: Take the metric row of scales.
         largest: Larger scales than one to this are left out.
+        over: Points per inch that must be surpassed.
     """
     x0, y0, x1, y1 = drawing.bounds()
     for scale in METRIC_SCALES if metric else INCH_SCALES:
         pt_per_in = to_points(1.0, scale)
+        if pt_per_in <= over * 1.001:
+            break
         if scale < largest or (x1 - x0) * pt_per_in > width or (y1 - y0) * pt_per_in > height:
             continue
         scaled = Scaled(set_out(drawing, pt_per_in), scale, pt_per_in)
         if scaled.size[0] <= width and scaled.size[1] <= height:
             return scaled
-    least = min(width / max(x1 - x0, 1e-9), height / max(y1 - y0, 1e-9), to_points(1.0, largest))
-    for _ in range(12):
-        least *= 0.85
-        scaled = Scaled(set_out(drawing, least), None, least)
-        if scaled.size[0] <= width and scaled.size[1] <= height:
-            return scaled
-    return Scaled(set_out(drawing, least), None, least)
+    return None
 
 
 def scale_text(scale: int | None, *, metric: bool = False) -> str:

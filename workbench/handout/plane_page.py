@@ -2,60 +2,98 @@
 
 from __future__ import annotations
 
-from workbench.drawing.primitives import Drawing
-from workbench.drawing.sheet_plan import piece_size, plane_sheets
-from workbench.handout.blocks import LARGE, Block, Boxed, Column, Picture, Table, Words
+from workbench.drawing.shapes import box
+from workbench.drawing.sheet_plan import Part, piece_size, plane_sheets
+from workbench.handout.blocks import LARGE, Block, Boxed, Column, Columns, Picture, Table, Words
 from workbench.handout.page import Page, Paper, frame_size
 from workbench.handout.words import FALL_CAUTION_SHORT, nail_text, slope_text
 from workbench.plan import Plan
 from workbench.roof.model import Plane
 from workbench.sheathing.model import Piece, PlaneSheets
 
+MOST_FINDINGS = 2
 
-def plane_page(plan: Plan, plane: Plane, paper: Paper) -> Page:
-    """The page of one plane, on its side where that prints it larger."""
-    drawing = plane_sheets(plan, plane.id)
-    upright = _picture(plan, plane, drawing, paper, landscape=False)
-    lying = _picture(plan, plane, drawing, paper, landscape=True)
-    widths = [frame_size(paper, landscape=landscape)[0] for landscape in (False, True)]
-    larger = lying.scaled(widths[1]).pt_per_in > upright.scaled(widths[0]).pt_per_in * 1.001
-    picture = lying if larger else upright
+SMALL_SCALE = 100
+"""Down to this scale a plane stays on one page whatever its labels need."""
+
+MOST_PARTS = 6
+
+
+def plane_pages(plan: Plan, plane: Plane, paper: Paper) -> list[Page]:
+    """The page of one plane, on its side where that prints it larger; a long plane in parts."""
     name = plane.name[:1].upper() + plane.name[1:]
     line = f"{slope_text(plane, plan.units)}, {plan.units.length(plane.plane_length_in)} up the slope"
-    return Page(name, line, (picture, *_below(plan, plane)), landscape=larger)
-
-
-def _picture(plan: Plan, plane: Plane, drawing: Drawing, paper: Paper, *, landscape: bool) -> Picture:
-    width, height = frame_size(paper, landscape=landscape)
-    room = height - sum(block.height(width) for block in _below(plan, plane))
-    return Picture(drawing, room, metric=plan.units.system == "mm", largest=12, fill=True, note=_legend(plan, plane))
-
-
-def _legend(plan: Plan, plane: Plane) -> str:
     sheets = plan.sheets_of(plane.id)
-    if sheets is None:
-        return "Seen from the eave."
-    return "Seen from the eave. White: whole sheet; grey: cut piece; dash-dot: rafter."
+    pieces = len(sheets.pieces) if sheets else 0
+    pages: list[Page] = []
+    for count in range(1, MOST_PARTS + 1):
+        parts = _parts(plane, count)
+        titles = [name if count == 1 else f"{name}, part {i} of {count}" for i in range(1, count + 1)]
+        set_out = [_set_out(plan, plane, paper, part) for part in parts]
+        pages = [
+            Page(title, line, (picture, *_below(plan, plane, landscape=landscape)), landscape=landscape)
+            for title, (picture, landscape) in zip(titles, set_out, strict=True)
+        ]
+        scaled = [picture.scaled(frame_size(paper, landscape=landscape)[0]) for picture, landscape in set_out]
+        leaders = sum(view.layout.leaders for view in scaled)
+        if all(view.scale is not None and view.scale <= SMALL_SCALE for view in scaled) or leaders <= 0.1 * pieces:
+            break
+    return pages
 
 
-def _below(plan: Plan, plane: Plane) -> list[Block]:
+def _parts(plane: Plane, count: int) -> list[Part | None]:
+    if count == 1:
+        return [None]
+    left, _, right, _ = box(plane.polygon)
+    step = (right - left) / count
+    return [(left + i * step, left + (i + 1) * step) for i in range(count)]
+
+
+def _set_out(plan: Plan, plane: Plane, paper: Paper, part: Part | None) -> tuple[Picture, bool]:
+    """The picture of a part of a plane, and whether it is larger on its side."""
+    drawing = plane_sheets(plan, plane.id, part=part)
+    note = "Seen from the eave. White: whole sheet; grey: cut piece; dash-dot: rafter."
+    metric = plan.units.system == "mm"
+
+    def picture(*, landscape: bool) -> Picture:
+        width, height = frame_size(paper, landscape=landscape)
+        room = height - sum(block.height(width) for block in _below(plan, plane, landscape=landscape))
+        return Picture(drawing, max(room, 40.0), metric=metric, largest=12, fill=True, note=note)
+
+    upright, lying = picture(landscape=False), picture(landscape=True)
+    known = upright.scaled(frame_size(paper)[0])
+    better = lying.scaled_over(frame_size(paper, landscape=True)[0], known.pt_per_in)
+    return (upright, False) if better is None else (lying, True)
+
+
+def _below(plan: Plan, plane: Plane, *, landscape: bool) -> list[Block]:
+    """What stands under the drawing: below each other upright, side by side on a page on its side."""
     sheets = plan.sheets_of(plane.id)
-    blocks: list[Block] = []
-    if sheets is not None and sheets.rows:
-        blocks.append(_row_table(plan, plane, sheets))
+    table: list[Block] = [_row_table(plan, plane, sheets)] if sheets is not None and sheets.rows else []
     nails = nail_text(plan, plane.id)
-    if nails:
-        blocks.append(Words(nails, LARGE))
-    return [*blocks, Boxed((Words(FALL_CAUTION_SHORT, LARGE, bold=True, after=0.0),), 2.0)]
+    rest = [*_findings(plan, plane), *([Words(nails, LARGE, after=6.0)] if nails else [])]
+    rest.append(Boxed((Words(FALL_CAUTION_SHORT, LARGE, bold=True, after=0.0),), 2.0))
+    if landscape and table:
+        return [Columns((tuple(table), tuple(rest)), (1.5, 1.0), after=0.0)]
+    return [*table, *rest]
+
+
+def _findings(plan: Plan, plane: Plane) -> list[Block]:
+    """What is wrong on this plane, in a few words; the rest stands on the page of findings."""
+    mine = [found for found in plan.findings if found.object == plane.id and found.severity != "note"]
+    shown = [Words(f"{found.severity.capitalize()}: {found.text}", LARGE) for found in mine[:MOST_FINDINGS]]
+    if len(mine) > MOST_FINDINGS:
+        shown.append(Words(f"{len(mine) - MOST_FINDINGS} more on the page of findings.", LARGE))
+    return list(shown)
 
 
 def _row_table(plan: Plan, plane: Plane, sheets: PlaneSheets) -> Table:
     """Rows from the eave up: width, snap line as the tape reads it, the piece it starts with."""
     past = plan.job.sheathing.past_tail_in
-    columns = [Column("Row", 0.6, bold=True), Column("Width", 1.3), Column("Snap line from the eave", 2.6, bold=True)]
+    columns = [Column("Row", 0.6, bold=True), Column("Width", 1.25), Column("Snap line from the eave", 2.9, bold=True)]
     if past > 0.0:
         columns.append(Column("Hooked on the tail", 1.4))
-    columns += [Column(f"Starts {_start_side(plan, plane)} with", 2.0)]
+    columns += [Column(f"Starts {_start_side(plan, plane)} with", 2.1)]
     rows: list[tuple[str, ...]] = []
     for row in sheets.rows:
         last = row is sheets.rows[-1]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from workbench.drawing.roof_plan import roof_plan
 from workbench.findings import Finding
 from workbench.handout.blocks import LABEL, SMALL, Block, Boxed, Column, Columns, Picture, Space, Table, Words
@@ -10,32 +12,37 @@ from workbench.handout.words import CAUTIONS, listed, sheet_count, short_slope
 from workbench.plan import Plan
 from workbench.roof.model import Plane
 
-LEAST_DRAWING = 230.0
-"""Height the plan keeps before blocks move to a second page, points."""
-
 MAIN_FINDINGS = 3
 
 
 def roof_pages(plan: Plan, paper: Paper) -> list[Page]:
-    """The roof on one page; on a second what a large roof leaves no room for."""
+    """The roof on one page; where that leaves too little room for the plan, the rest follows on a second."""
     width, height = frame_size(paper)
     cautions = Boxed(tuple(Words(text, SMALL, bold=i == 0, after=1.0) for i, text in enumerate(CAUTIONS)), 1.4)
-    left = height - cautions.height(width) - LEAST_DRAWING
-    kept: list[Block] = []
-    moved: list[Block] = []
-    for block in (_planes_table(plan), _order_of_work(plan)):
-        fits = block.height(width) <= left and not moved
-        (kept if fits else moved).append(block)
-        left -= block.height(width) if fits else 0.0
-    findings = _main_findings(plan, width, max(left, 0.0))
-    kept += findings
-    room = height - cautions.height(width) - sum(block.height(width) for block in kept)
-    picture = Picture(
-        roof_plan(plan), room, metric=plan.units.system == "mm", largest=24, fill=True, note=_legend(plan)
-    )
-    line = f"{sheet_count(plan)}, {len(plan.roof.planes)} {'plane' if len(plan.roof.planes) == 1 else 'planes'}"
-    pages = [Page("The roof", line, (picture, *kept, cautions))]
-    return pages + (flowed("The roof, continued", line, moved, paper) if moved else [])
+    wanted: list[Block] = [_planes_table(plan), _order_of_work(plan)]
+    space = height - cautions.height(width)
+    drawing = roof_plan(plan)
+
+    def picture(blocks: Sequence[Block]) -> Picture:
+        room = space - sum(block.height(width) for block in blocks)
+        metric = plan.units.system == "mm"
+        return Picture(drawing, max(room, 1.0), metric=metric, largest=24, fill=True, note=_legend(plan))
+
+    findings = _main_findings(plan, width, 0.0)
+    kept = [*wanted, *findings]
+    alone = picture(findings).scaled(width)
+    together = picture(kept).scaled(width)
+    squeezed = together.layout.leaders > alone.layout.leaders or together.scale is None
+    if squeezed:
+        kept = _main_findings(plan, width, 0.2 * space)
+    pages = [Page("The roof", _headline(plan), (picture(kept), *kept, cautions))]
+    return pages + (flowed("The roof, continued", _headline(plan), wanted, paper) if squeezed else [])
+
+
+def _headline(plan: Plan) -> str:
+    planes = len(plan.roof.planes)
+    nails = sum(plan.sheathing.nail_counts.values())
+    return f"{sheet_count(plan)}, {nails:,} nails, {planes} {'plane' if planes == 1 else 'planes'}"
 
 
 def finding_pages(plan: Plan, paper: Paper) -> list[Page]:
@@ -57,7 +64,7 @@ def _planes_table(plan: Plan) -> Table:
     columns = (
         Column("Plane", 2.6, bold=True),
         Column("Slope", 2.9),
-        Column("Up the slope", 2.1, "right"),
+        Column("Length", 2.1, "right"),
         Column("Area", 1.9, "right"),
         Column("Rafters", 1.5, "right"),
         Column("Rows", 1.1, "right"),
@@ -68,8 +75,7 @@ def _planes_table(plan: Plan) -> Table:
     rafters = sum(member.count for member in plan.framing.members if member.kind != "ridge_board")
     pieces = sum(len(sheets.pieces) for sheets in plan.sheathing.planes)
     area = units.area(sum(plane.area_sqft for plane in planes))
-    nails = f"{sum(plan.sheathing.nail_counts.values()):,} nails"
-    rows.append(("Together", f"{plan.sheathing.count:,} sheets, {nails}", "", area, f"{rafters:,}", "", f"{pieces:,}"))
+    rows.append(("Together", f"{plan.sheathing.count:,} sheets", "", area, f"{rafters:,}", "", f"{pieces:,}"))
     return Table(columns, tuple(rows), LABEL)
 
 
@@ -104,14 +110,14 @@ def _steps(plan: Plan) -> list[str]:
     cut = [f"{m.count} {m.mark}" for m in plan.framing.members]
     if cut:
         shown = listed(cut) if len(cut) <= 5 else f"{listed(cut[:4])} and {len(cut) - 4} more marks"
-        steps.append(f"Cut {shown} by the cut cards; try the first of each before the rest.")
+        steps.append(f"Cut {shown} by the cut cards; try one of each first.")
     if "ridge_board" in kinds:
         steps.append("Set and brace the ridge, then the rafters in pairs from both sides.")
     elif "common_rafter" in kinds:
         steps.append("Set the end rafters, string a line, then set the others.")
     if any(sheets.rows for sheets in plan.sheathing.planes):
         steps.append("Snap the lines, lay the sheets from the eave up, nail each row off before stepping on it.")
-    steps.append("Eave metal, then seam tape from the bottom up: short up-slope seams first, level ones over them.")
+    steps.append("Eave metal, then seam tape from the bottom up: up-slope seams first, level ones over them.")
     return steps
 
 
@@ -119,7 +125,7 @@ def _main_findings(plan: Plan, width: float, room: float) -> list[Block]:
     """As many findings as there is room for, the worst first; at least how many there are and where they stand."""
     if not plan.findings:
         return []
-    head = f"Findings: {_counted(plan.findings)}. All of them with their sources stand on the last page."
+    head = f"Findings: {_counted(plan.findings)}; in full with their sources on the last page."
     blocks: list[Block] = [Words(head, LABEL, bold=True)]
     for finding in plan.findings[:MAIN_FINDINGS]:
         line = Words(f"{finding.severity}: {finding.text}", SMALL, lead="•", after=1.5)
