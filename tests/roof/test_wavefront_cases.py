@@ -6,6 +6,7 @@ import itertools
 import math
 
 import pytest
+
 from workbench.errors import BadInput, NoSolution
 from workbench.roof.model import Point2, Point3
 from workbench.roof.wavefront import Face, FaceSide, FrontEdge, Raised, check_outline, raise_roof
@@ -42,10 +43,12 @@ def test_gable_ridge_stands_over_exactly_half_the_span() -> None:
     assert [side.outline for side in front.sides] == [0, 1, None, 3]
     assert [side.wall for side in front.sides] == [None, 1, None, 3]
     ridge = side_to(front, 2)
-    assert near(ridge.start, 480, 168, 98) and near(ridge.end, 0, 168, 98)
+    assert near(ridge.start, 480, 168, 98)
+    assert near(ridge.end, 0, 168, 98)
     gable = face_of(roof, 1, "wall")
     assert sorted(gable.corners) == sorted([(480.0, 0.0, 0.0), (480.0, 336.0, 0.0), ridge.start])
-    assert len(roof.faces) == 4 and not roof.takeovers
+    assert len(roof.faces) == 4
+    assert not roof.takeovers
 
 
 @pytest.mark.parametrize("span", [100.0, 287.5, 336.0, 431.0625])
@@ -62,7 +65,8 @@ def test_hip_with_unequal_slopes() -> None:
     roof = raise_roof(RECTANGLE, [SEVEN, ends, SEVEN, ends])
     ridge = side_to(face_of(roof, 0), 2)
     # Where m1 * u1 = m2 * u2: 98 in of rise take 98 * 12/10 = 117.6 in of run at the steeper ends.
-    assert near(ridge.start, 480 - 117.6, 168, 98) and near(ridge.end, 117.6, 168, 98)
+    assert near(ridge.start, 480 - 117.6, 168, 98)
+    assert near(ridge.end, 117.6, 168, 98)
     assert [len(face.sides) for face in roof.roof_faces] == [4, 3, 4, 3]
     assert all(face.kind == "roof" for face in roof.faces)
 
@@ -71,16 +75,19 @@ def test_square_hip_comes_to_one_point() -> None:
     roof = raise_roof([(0, 0), (240, 0), (240, 240), (0, 240)], [ONE] * 4)
     assert [len(face.sides) for face in roof.faces] == [3, 3, 3, 3]
     apex = {face.corners[2] for face in roof.faces}
-    assert len(apex) == 1 and near(apex.pop(), 120, 120, 120)
+    assert len(apex) == 1
+    assert near(apex.pop(), 120, 120, 120)
 
 
 def test_shed_is_one_face_that_ends_over_the_high_wall() -> None:
     roof = raise_roof(RECTANGLE, [FrontEdge(3.0), RAKE, RAKE, RAKE])
     (shed,) = roof.roof_faces
     assert [side.outline for side in shed.sides] == [0, 1, 2, 3]
-    assert has_corner(shed, 480, 336, 112) and has_corner(shed, 0, 336, 112)
+    assert has_corner(shed, 480, 336, 112)
+    assert has_corner(shed, 0, 336, 112)
     high = face_of(roof, 2, "wall")
-    assert len(high.sides) == 4 and max(z for *_, z in high.corners) == pytest.approx(112, abs=1e-9)
+    assert len(high.sides) == 4
+    assert max(z for *_, z in high.corners) == pytest.approx(112, abs=1e-9)
 
 
 def test_one_eave_24_inches_higher() -> None:
@@ -89,19 +96,25 @@ def test_one_eave_24_inches_higher() -> None:
     ridge = side_to(face_of(roof, 0), 2)
     assert near(ridge.start, 480, 110 * 12 / 7, 110)
     back = face_of(roof, 2)
-    assert back.sides[0].outline == 2 and back.sides[0].wall == 2 and back.sides[0].start == (480.0, 336.0, 24.0)
+    assert back.sides[0].outline == 2
+    assert back.sides[0].wall == 2
+    assert back.sides[0].start == (480.0, 336.0, 24.0)
     wall = face_of(roof, 2, "wall")
-    assert len(wall.sides) == 4 and wall.edge == 2 and not wall.added_wall
+    assert len(wall.sides) == 4
+    assert wall.edge == 2
+    assert not wall.added_wall
     assert len(face_of(roof, 1, "wall").sides) == 4
 
 
 def test_clipped_gable() -> None:
     roof = raise_roof(RECTANGLE, [SEVEN, FrontEdge(12 / 7, 60.0), SEVEN, RAKE])
     ridge = side_to(face_of(roof, 0), 2)
-    assert near(ridge.start, 480 - 38 * 12 / 7, 168, 98) and near(ridge.end, 0, 168, 98)
+    assert near(ridge.start, 480 - 38 * 12 / 7, 168, 98)
+    assert near(ridge.end, 0, 168, 98)
     clip = face_of(roof, 1)
     inset = 60 * 12 / 7
-    assert near(clip.sides[0].start, 480, inset, 60) and near(clip.sides[0].end, 480, 336 - inset, 60)
+    assert near(clip.sides[0].start, 480, inset, 60)
+    assert near(clip.sides[0].end, 480, 336 - inset, 60)
     front = face_of(roof, 0)
     assert [(side.outline, side.wall, side.neighbour) for side in front.sides] == [
         (0, None, None),
@@ -118,7 +131,8 @@ def test_l_with_gables() -> None:
     areas = {face.edge: face.plan_area for face in roof.roof_faces}
     assert areas == pytest.approx({0: 50400, 2: 36000, 3: 50400, 5: 64800})
     valley = side_to(face_of(roof, 2), 3)
-    assert near(valley.start, 240, 240, 0) and near(valley.end, 120, 120, 60)
+    assert near(valley.start, 240, 240, 0)
+    assert near(valley.end, 120, 120, 60)
     hip = side_to(face_of(roof, 5), 0)
     assert {hip.start, hip.end} == {(0.0, 0.0, 0.0), valley.end}
 
@@ -131,7 +145,8 @@ def test_t_with_gables_and_a_lower_wing() -> None:
         side_to(face_of(roof, 3), 5).start, 288, 168, 72
     )
     back = face_of(roof, 2)
-    assert back.edges == (2, 6) and [side.outline for side in back.sides].count(2) == 1
+    assert back.edges == (2, 6)
+    assert [side.outline for side in back.sides].count(2) == 1
     assert {side.neighbour for side in back.sides} == {None, 0, 3, 5}
     assert face_of(roof, 0).plan_area == pytest.approx(600 * 120)
 
@@ -158,7 +173,8 @@ def test_eaves_in_line_with_one_slope_bear_one_face() -> None:
     outline: list[Point2] = [(0, 0), (200, 0), (480, 0), (480, 336), (0, 336)]
     roof = raise_roof(outline, [SEVEN, SEVEN, RAKE, SEVEN, RAKE])
     front = face_of(roof, 0)
-    assert front.edge == 0 and front.edges == (0, 1)
+    assert front.edge == 0
+    assert front.edges == (0, 1)
     assert [side.outline for side in front.sides] == [0, 1, 2, None, 4]
     assert side_to(face_of(roof, 3), 0).start == side_to(front, 3).end
 
@@ -175,7 +191,9 @@ def test_drawn_corner_between_unequal_slopes_gets_a_step_wall() -> None:
     outline: list[Point2] = [(0, 0), (240, 0), (480, 0), (480, 336), (0, 336)]
     roof = raise_roof(outline, [SEVEN, ONE, RAKE, SEVEN, RAKE])
     (step,) = [face for face in roof.faces if face.added_wall]
-    assert step.kind == "wall" and step.edge == 5 and not roof.takeovers
+    assert step.kind == "wall"
+    assert step.edge == 5
+    assert not roof.takeovers
     beside = [side for side in face_of(roof, 0).sides if side.wall == 5]
     assert [(side.neighbour, side.outline) for side in beside] == [(None, None)]
     assert {x for x, _, _ in step.corners} == {240.0}
@@ -189,7 +207,8 @@ def test_unequal_eaves_that_come_into_line_are_settled_by_the_shallower_plane() 
     roof = raise_roof(LEVELLED, [RAKE, ONE, FrontEdge(0.5), ONE, ONE, ONE, ONE, ONE])
     (choice,) = roof.takeovers
     assert (choice.kept, choice.dropped) == (6, 2)
-    assert choice.start[1:] == pytest.approx((48, 48)) and choice.end[1:] == pytest.approx((48, 48))
+    assert choice.start[1:] == pytest.approx((48, 48))
+    assert choice.end[1:] == pytest.approx((48, 48))
     assert not any(face.added_wall for face in roof.faces)
     level = side_to(face_of(roof, 2), 6)
     assert {level.start, level.end} == {choice.start, choice.end}
@@ -208,7 +227,8 @@ def test_wall_that_goes_on_past_an_inside_corner_is_a_step_there() -> None:
     roof = raise_roof(outline, [ONE, ONE, ONE, RAKE, ONE, ONE])
     low = face_of(roof, 2)
     (step,) = [side for side in low.sides if side.wall == 3]
-    assert step.outline is None and {x for x, _, _ in (step.start, step.end)} == {240.0}
+    assert step.outline is None
+    assert {x for x, _, _ in (step.start, step.end)} == {240.0}
     high = [side for side in face_of(roof, 4).sides if side.wall == 3]
     assert [side.outline for side in high] == [3]
     for face in roof.roof_faces:
@@ -271,7 +291,8 @@ BAD_OUTLINES: list[tuple[list[Point2], str]] = [
 def test_unfit_outline_is_refused_in_one_sentence(outline: list[Point2], words: str) -> None:
     with pytest.raises(BadInput, match=words) as error:
         check_outline(outline)
-    assert str(error.value).endswith(".") and "\n" not in str(error.value)
+    assert str(error.value).endswith(".")
+    assert "\n" not in str(error.value)
     with pytest.raises(BadInput):
         raise_roof(outline, [ONE] * len(outline))
 

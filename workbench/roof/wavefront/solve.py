@@ -70,10 +70,12 @@ def _check_edges(corners: int, edges: Sequence[FrontEdge]) -> None:
 def _set_out(rings: Sequence[Sequence[Point2]], lines: Sequence[Sequence[Line]], z: float, network: Network) -> Front:
     """The front at the lowest eave."""
     loops: list[list[Corner]] = []
+    edge = 0
     for ring, ring_lines in zip(rings, lines, strict=True):
         nodes = [network.node(float(x), float(y), z) for x, y in ring]
         for k, line in enumerate(ring_lines):
-            network.add_outline(nodes[k], nodes[(k + 1) % len(ring)], line, k)
+            network.add_outline(nodes[k], nodes[(k + 1) % len(ring)], line, edge)
+            edge += 1
         loops.append([Corner(ring_lines[k - 1], line, nodes[k], *ring[k], z) for k, line in enumerate(ring_lines)])
     return Front(loops, z)
 
