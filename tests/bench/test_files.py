@@ -51,14 +51,15 @@ def test_change_is_autosaved_by_itself_and_a_save_forgets_it(
     assert read_job(own_file).name == "Changed"
 
 
-def test_undoing_every_change_forgets_the_autosave(qtbot, quick_autosave, make_window, own_file, state: Path) -> None:
+def test_undo_and_redo_are_autosaved_as_any_change(qtbot, quick_autosave, make_window, own_file, state: Path) -> None:
     window = make_window()
     window.files.open_path(own_file)
     _rename(window, "Changed")
     qtbot.waitUntil(lambda: any(state.glob("*.json")))
     window.document.stack.undo()
-    window.document.changed.emit()
     assert not any(state.glob("*.json"))
+    window.document.stack.redo()
+    qtbot.waitUntil(lambda: any(state.glob("*.json")))
 
 
 def test_crash_is_recovered_into_its_file_s_document(make_window, dialogs, own_file, state: Path) -> None:

@@ -60,6 +60,7 @@ class Files(QObject):
         self._soon = self._timer(AUTOSAVE_AFTER_MS)
         self._at_latest = self._timer(AUTOSAVE_AT_MOST_MS)
         document.changed.connect(self._changed)
+        document.stack.indexChanged.connect(self._changed)  # undo and redo
 
     def start(self) -> None:
         """Take an autosave slot; without one the work goes on, and that is said."""
@@ -158,6 +159,7 @@ class Files(QObject):
         """Leave for good: ask about unsaved work, then let go of everything."""
         if not self.may_leave():
             return False
+        self._document.stack.disconnect(self)
         self._stop_timers()
         if self._autosave is not None:
             self._autosave.discard()

@@ -192,6 +192,7 @@ class Window(QMainWindow):
         document, files, start = self.document, self.files, self.start
         document.changed.connect(self._titled)
         document.stack.cleanChanged.connect(self._titled)
+        document.stack.indexChanged.connect(self._titled)
         document.stack.undoTextChanged.connect(self._undo_changed)
         document.stack.redoTextChanged.connect(self._undo_changed)
         document.stack.indexChanged.connect(self._undo_changed)
