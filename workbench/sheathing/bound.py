@@ -52,25 +52,34 @@ class BoundPlane:
     lawful: bool
 
 
-def at_least(planes: Sequence[BoundPlane]) -> int:
-    """Sheets that no layout of these planes can go under; the planes share the sheet and the saw."""
+def at_least(planes: Sequence[BoundPlane], enough: int | None = None) -> int:
+    """Sheets that no layout of these planes can go under; the planes share the sheet and the saw.
+
+    Args:
+        planes: The planes.
+        enough: Sheets that some layout is known to take: no bound can be higher, so none is looked for.
+    """
     if not planes:
         return 0
     rules = planes[0].rules
     upright = [_Steps.of(plane) for plane in planes if plane.region.rectangle is not None]
     slanted = [plane for plane in planes if plane.region.rectangle is None]
+    widths = _width_weights(rules)
     best = 0.0
-    for weight in _width_weights(rules):
+    # Slanted pieces are weighed by their plain length; with another weight they are left out.
+    for weight in widths:
         others = sum(_slanted_sheets(plane, weight) for plane in slanted)
-        for along in _length_weights(upright, rules):
-            # Slanted pieces are weighed by their plain length; with another weight they are left out.
-            rest = others if along is share_weight else 0.0
-            best = max(best, rest + sum(steps.least(weight, along) for steps in upright))
+        best = max(best, others + sum(steps.least(weight, share_weight) for steps in upright))
+    lengths = _length_weights(upright, rules) if upright else []
+    for weight, along in itertools.product(widths, lengths):
+        if enough is not None and math.ceil(best - _SAFE) >= enough:
+            break
+        best = max(best, sum(steps.least(weight, along) for steps in upright))
     return math.ceil(best - _SAFE)
 
 
 def _width_weights(rules: LayoutRules) -> list[Weight]:
-    weights: list[Weight] = [share_weight, half_weight]
+    weights: list[Weight] = [half_weight, share_weight]
     least = (rules.rows.least_in + _kerf(rules)) / _across(rules)
     if least < 0.5:
         weights.append(trimmed(least))
@@ -78,12 +87,11 @@ def _width_weights(rules: LayoutRules) -> list[Weight]:
 
 
 def _length_weights(upright: Sequence[_Steps], rules: LayoutRules) -> list[Weight]:
-    """The plain share, steps of a half to a fifth, and trimmed at each end piece."""
+    """Steps of a third, a half, a quarter and a fifth, and trimmed at each end piece."""
     whole, kerf = rules.panel_length_in + _kerf(rules), _kerf(rules)
     ends = {round((net + kerf) / whole, 6) for steps in upright for way in steps.lengths for net in way}
     return [
-        share_weight,
-        *(stepped(parts) for parts in (1, 2, 3, 4)),
+        *(stepped(parts) for parts in (2, 1, 3, 4)),
         *(trimmed(share - 1e-6) for share in sorted(ends) if 0.2 < share < 0.5),
     ]
 

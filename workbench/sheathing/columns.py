@@ -124,6 +124,7 @@ def bay_of(supports: tuple[float, ...]) -> float:
     return statistics.median(steps) if steps else 0.0
 
 
+@lru_cache(maxsize=8192)
 def joint_offset(one: tuple[float, ...], other: tuple[float, ...]) -> float:
     """The least distance between a joint of one row and a joint of its neighbour; infinite where there is none."""
     nearest = math.inf
@@ -180,7 +181,7 @@ class _Walk:
 
     def moved_back(self, joints: tuple[float, ...]) -> tuple[float, ...] | None:
         """The joints with the last one moved back so that the last piece has two bays; None where that is no gain."""
-        if len(joints) < 2 or self._bays(joints[-1], self.stretch.right) >= 2:
+        if len(joints) < 2 or not self.stretch.square_right or self._bays(joints[-1], self.stretch.right) >= 2:
             return None
         for x in reversed(self.within(joints[-2], joints[-1] - joints[-2] - _SAME_MEMBER_IN)):
             if not self.reaches_end(x):

@@ -67,6 +67,7 @@ class _Work:
         ]
         self.slants = [edge for edge in self.edges if edge.kind in ("hip", "valley")]
         self.ridges = [edge for edge in self.edges if edge.kind == "ridge"]
+        self.ridge_row = self._ridge_row()
         self.gable_ends = self._gable_ends()
         self.inner = [support for support in frame.supports if not self._is_rake_member(support)]
 
@@ -87,6 +88,12 @@ class _Work:
             lines += self._upslope(kind, cell, label, support, spacing)
         lines.sort(key=lambda line: line.start[0])
         return [*lines, *self._along_slants(cell, label), *self._along_ridges(cell, label)]
+
+    def _ridge_row(self) -> int:
+        """The first row that reaches up to a ridge."""
+        slot = self.layout.rules.ridge_slot_in
+        lowest = min((edge.start[1] - slot for edge in self.ridges), default=0.0)
+        return next((row.number for row in self.layout.rows if row.bottom_in + row.width_in > lowest - 1.0), 0)
 
     def _gable_ends(self) -> frozenset[float]:
         """Rafters over a gable wall that the roof overhangs; without an overhang the rake edge itself is that line."""
@@ -158,7 +165,7 @@ class _Work:
 
     def _along_ridges(self, cell: Cell, label: str) -> list[NailLine]:
         slot = self.layout.rules.ridge_slot_in
-        if self.frame.ridge_half_in < slot + self.inset:
+        if self.frame.ridge_half_in < slot + self.inset or cell.row < self.ridge_row:
             return []
         lines: list[NailLine] = []
         ring = cell.ring

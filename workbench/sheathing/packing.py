@@ -46,7 +46,7 @@ class Place:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Free:
     sheet: int
     x: float

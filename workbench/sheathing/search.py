@@ -92,6 +92,11 @@ def search_plane(region: Region, supports: tuple[float, ...], rules: LayoutRules
     return PlaneSearch(by_split, tuple(sorted(lawful, key=_key)), best.errors == 0 and staggered)
 
 
+def sheets_of(ways: Sequence[Counted], rules: LayoutRules) -> int:
+    """Sheets that these layouts take together."""
+    return sheet_count(_all(ways), rules.sheet)
+
+
 def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], least: int) -> tuple[Counted, ...]:
     """One layout a plane, so that the job as a whole buys few sheets.
 
@@ -107,7 +112,7 @@ def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], leas
     if not chosen:
         return ()
     sheet = rules[0].sheet
-    sheets = sheet_count(_all(chosen), sheet)
+    sheets = sheets_of(chosen, rules[0])
     tries = 0
     for _ in range(2):
         before = sheets
@@ -246,5 +251,8 @@ def _pieces(row: RowColumns) -> int:
 
 
 def _missed(one: RowColumns, other: RowColumns, rules: LayoutRules) -> float:
-    joints = [tuple(x for columns in row for x in columns.joints) for row in (one, other)]
-    return stagger_missed(joints[0], joints[1], rules.stagger_in)
+    return stagger_missed(_joints(one), _joints(other), rules.stagger_in)
+
+
+def _joints(row: RowColumns) -> tuple[float, ...]:
+    return row[0].joints if len(row) == 1 else tuple(x for columns in row for x in columns.joints)

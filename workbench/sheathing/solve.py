@@ -25,7 +25,7 @@ from workbench.sheathing.nails import NailedFrame, layout_nails
 from workbench.sheathing.region import Region, covered_region
 from workbench.sheathing.rows import RowRules, place_rows
 from workbench.sheathing.seams import edge_seams, layout_seams, seam_totals
-from workbench.sheathing.search import Counted, PlaneSearch, search_job, search_plane
+from workbench.sheathing.search import Counted, PlaneSearch, search_job, search_plane, sheets_of
 
 _MOST_ROWS = 400
 
@@ -70,7 +70,8 @@ def plan_sheathing(
             findings.append(found)
         else:
             laid.append(found)
-    least = at_least([BoundPlane(one.region, one.supports, one.rules, one.search.lawful) for one in laid])
+    bounded = [BoundPlane(one.region, one.supports, one.rules, one.search.lawful) for one in laid]
+    least = at_least(bounded, sheets_of([one.search.ways[0] for one in laid], base))
     chosen = search_job([one.search for one in laid], [one.rules for one in laid], least)
     blanks = [blank for one, way in zip(laid, chosen, strict=True) for blank in layout_blanks(way.layout, one.plane.id)]
     stock = cut_sheets(blanks, base.sheet)
