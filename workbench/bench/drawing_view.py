@@ -21,7 +21,7 @@ from workbench.drawing.primitives import Arrow, Dimension, Drawing, Line, Polygo
 from workbench.drawing.shapes import contains
 
 _EDGE_PX = 6.0
-_LARGEST_SCALE = 24.0
+LARGEST_SCALE = 24.0  # pixels an inch
 
 
 class DrawingView(QWidget):
@@ -35,8 +35,11 @@ class DrawingView(QWidget):
     hovered = Signal(str)
     chosen = Signal(str)
 
-    def __init__(self, name: str, height: int, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, name: str, height: int, parent: QWidget | None = None, *, largest_scale: float = LARGEST_SCALE
+    ) -> None:
         super().__init__(parent)
+        self._largest_scale = largest_scale
         self.setAccessibleName(name)
         self._drawing = Drawing()
         self._to_px = QTransform()
@@ -111,22 +114,23 @@ class DrawingView(QWidget):
         return ""
 
     def _fit(self) -> None:
-        self._to_px = fitted(self._drawing, QRectF(self.rect()).adjusted(_EDGE_PX, _EDGE_PX, -_EDGE_PX, -_EDGE_PX))
+        into = QRectF(self.rect()).adjusted(_EDGE_PX, _EDGE_PX, -_EDGE_PX, -_EDGE_PX)
+        self._to_px = fitted(self._drawing, into, self._largest_scale)
 
 
-def fitted(drawing: Drawing, into: QRectF) -> QTransform:
+def fitted(drawing: Drawing, into: QRectF, largest_scale: float = LARGEST_SCALE) -> QTransform:
     """Maps a drawing's inches into a rectangle of pixels, with its texts and dimensions inside as well."""
     if not drawing.items or into.width() <= 0 or into.height() <= 0:
         return QTransform()
     x0, y0, x1, y1 = drawing.bounds()
     wide, high = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
-    scale = min(into.width() / wide, into.height() / high, _LARGEST_SCALE)
+    scale = min(into.width() / wide, into.height() / high, largest_scale)
     box = _px_box(drawing, scale)
-    for _ in range(4):
-        # What texts and dimensions stand out by hardly changes with the scale: a few rounds settle it.
+    for _ in range(2):
+        # What texts and dimensions stand out by hardly changes with the scale: two rounds settle it.
         room_x = max(into.width() - (box.width() - wide * scale), 20.0)
         room_y = max(into.height() - (box.height() - high * scale), 20.0)
-        scale = min(room_x / wide, room_y / high, _LARGEST_SCALE)
+        scale = min(room_x / wide, room_y / high, largest_scale)
         box = _px_box(drawing, scale)
     centre = into.center() - box.center()
     return QTransform(scale, 0.0, 0.0, -scale, centre.x(), centre.y())

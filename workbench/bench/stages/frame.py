@@ -20,6 +20,7 @@ _DETAIL_IN = 26.0
 _SHORT_IN = 10.0  # under this the text is longer than what it measures
 _OFF_IN = 1.1
 _ON_EDGE = 1e-6
+_END_SCALE = 9.5  # pixels an inch, so that both ends are drawn alike
 
 
 class FramePanel(Panel):
@@ -36,8 +37,8 @@ class FramePanel(Panel):
         self.name = self.add_heading("Cut card", self.how)
         self.order = self.add_note()
         self.card = DrawingView("Side view of the whole member", 72, self)
-        self.low = DrawingView("Low end", 140, self)
-        self.high = DrawingView("High end", 140, self)
+        self.low = DrawingView("Low end", 140, self, largest_scale=_END_SCALE)
+        self.high = DrawingView("High end", 140, self, largest_scale=_END_SCALE)
         for view in (self.card, self.low, self.high):
             self.add(view)
         self.cuts = Table("Cuts", ("", "Cut", "Off square, and in 12"), stretch=1, parent=self)
