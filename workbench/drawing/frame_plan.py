@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Text
@@ -66,4 +67,5 @@ def _labels(member: Member) -> Iterator[Text]:
             back=True,
             shift=1.0 if ridge else 0.5,
             shorter=(member.mark,),
+            span=math.dist(start, end),
         )

@@ -122,10 +122,15 @@ def _slope_arrow(plane: Plane) -> Iterator[Arrow]:
     """An arrow down the slope, beside the name in the middle of the plane."""
     x, _ = visual_centre(plane.polygon)
     left, _, right, _ = box(plane.polygon)
-    beside = [x + 0.28 * (right - left), x - 0.28 * (right - left)]
-    spans = [(at, span) for at in beside for span in spans_at_x(plane.polygon, at)]
-    if spans:
-        at, (low, high) = max(spans, key=lambda found: found[1][1] - found[1][0])
+    found: list[tuple[float, float, float]] = []
+    # Far from the name where the plane is still tall there, nearer to it where it tapers.
+    for share in (0.4, 0.28, 0.0):
+        for at in (x + share * (right - left), x - share * (right - left)):
+            found += [(at, low, high) for low, high in spans_at_x(plane.polygon, at)]
+        if any(high - low > 0.5 * plane.plane_length_in for _, low, high in found):
+            break
+    if found:
+        at, low, high = max(found, key=lambda span: span[2] - span[1])
         start, end = plane.to_space((at, low + 0.75 * (high - low))), plane.to_space((at, low + 0.2 * (high - low)))
         yield Arrow(f"plane:{plane.id}", "slope_arrow", flat(start), flat(end))
 

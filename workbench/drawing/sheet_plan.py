@@ -26,6 +26,9 @@ from workbench.sheathing.model import Piece, PlaneSheets, Row
 PAST_MM = 6.0
 """Printed length of a snap line past the plane: room for the edge's word before the figures."""
 
+LEAST_NAMED_IN = 20.0
+"""Length of a piece cut off by a match line from which it is named, inches."""
+
 Part = tuple[float, float]
 """From which x to which x of a plane, inches."""
 
@@ -72,7 +75,7 @@ def plane_sheets(plan: Plan, plane_id: str, *, nails: bool = False, part: Part |
     if sheets is not None:
         shown = [(piece, ring) for piece in sheets.pieces if len(ring := view.clipped(piece.polygon)) > 2]
         items += [Polygon(piece_key(piece), _role(piece), ring) for piece, ring in shown]
-        texts += [_piece_text(piece, ring, plan.units) for piece, ring in shown]
+        texts += [_piece_text(piece, ring, plan.units) for piece, ring in shown if view.names(piece, ring)]
         texts += view.row_numbers(sheets)
     items += view.rafter_lines()
     if nails:
@@ -129,6 +132,11 @@ class _View:
             return ring
         part = clipped_to_x(ring, self.left, self.right)
         return part if len(part) > 2 and abs(area(part)) > 1.0 else ()
+
+    def names(self, piece: Piece, ring: tuple[Point2, ...]) -> bool:
+        """Whether a piece is named here: not where only a sliver shows, the rest being named past the match line."""
+        x0, _, x1, _ = box(ring)
+        return x1 - x0 >= LEAST_NAMED_IN or ring == piece.polygon
 
     def row_numbers(self, sheets: PlaneSheets) -> Iterator[Text]:
         """At the right of the plane."""

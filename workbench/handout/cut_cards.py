@@ -65,17 +65,24 @@ def _details(plan: Plan, member: Member) -> list[Block]:
     xs = [x for x, _ in member.profile]
     if member.kind == "ridge_board" or not groups or max(xs) - min(xs) < 4.0 * GROUP_GAP_IN:
         return []
-    cells: list[tuple[Block, ...]] = []
+    metric = plan.units.system == "mm"
+    cells: list[tuple[tuple[Block, ...], float]] = []
     for group in groups:
         ends = [x for side in group for x in (side.start[0], side.end[0])]
         start, end = max(min(ends) - DETAIL_PAST_IN, min(xs)), min(max(ends) + DETAIL_PAST_IN, max(xs))
         drawing = cut_detail(member, plan.units, start, end)
-        metric = plan.units.system == "mm"
-        cells.append(
-            (Picture(drawing, DETAIL_TALLEST, metric=metric, largest=5 if metric else DETAIL_SCALE, left=True),)
-        )
-    rows = [cells[i : i + 3] for i in range(0, len(cells), 3)]
-    return [Columns(tuple(row) + ((),) * (3 - len(row)), gap=8.0, after=6.0) for row in rows]
+        picture = Picture(drawing, DETAIL_TALLEST, metric=metric, largest=5 if metric else DETAIL_SCALE, left=True)
+        # Room for the measures beside a bird's-mouth.
+        cells.append(((picture,), end - start + (14.0 if len(group) > 1 else 2.0)))
+    return [_detail_row(cells[i : i + 3]) for i in range(0, len(cells), 3)]
+
+
+def _detail_row(row: list[tuple[tuple[Block, ...], float]]) -> Columns:
+    """Details side by side, each as wide as it is long; fewer than three leave the rest free."""
+    cells, widths = [cell for cell, _ in row], [width for _, width in row]
+    if len(cells) < 3:
+        cells, widths = [*cells, ()], [*widths, (3 - len(cells)) * sum(widths) / len(widths)]
+    return Columns(tuple(cells), tuple(widths), gap=8.0, after=6.0)
 
 
 def _groups(member: Member) -> list[list[CutSide]]:

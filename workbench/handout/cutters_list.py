@@ -6,14 +6,18 @@ from dataclasses import dataclass
 
 from workbench.drawing.stock_sheet import stock_sheet
 from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Table, Words
-from workbench.handout.page import Page, Paper, flowed
+from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.painter import scale_text
 from workbench.handout.words import ranges, sheet_count
 from workbench.plan import Plan
 from workbench.sheathing.model import StockCut, StockSheet
 
 PATTERN_SCALE, PATTERN_SCALE_METRIC = 32, 40
-PATTERN_TALLEST = 220.0
+PATTERN_TALLEST, LARGE_TALLEST = 220.0, 330.0
+GAP = 16.0
+MOST_LEADERS = 2
+"""A sheet whose drawing needs more figures set outside than this is drawn larger."""
+
 _PATTERN_DIGITS = 2
 
 
@@ -36,16 +40,40 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
         kerf = plan.units.inches(plan.job.sheathing.kerf_in)
         measured = f"Measures are finished sizes; the saw takes {kerf}. Hatched: off-cut. {_scale_note(plan)}"
         blocks.append(Words(measured, LABEL, after=6.0))
-    cells = [_batch_cell(plan, batch) for batch in batches]
-    for i in range(0, len(cells), 2):
-        pair = cells[i : i + 2]
-        blocks.append(Columns(tuple(pair) if len(pair) == 2 else (pair[0], ()), (1.0, 1.0), after=12.0))
+    blocks += _paired(plan, batches, frame_size(paper)[0])
     return flowed("Cutter's list", sheet_count(plan), blocks, paper)
 
 
 def _scale_note(plan: Plan) -> str:
     metric = plan.units.system == "mm"
     return f"{scale_text(PATTERN_SCALE_METRIC if metric else PATTERN_SCALE, metric=metric)} where nothing else is said."
+
+
+def _paired(plan: Plan, batches: tuple[Batch, ...], width: float) -> list[Block]:
+    """Two sheets side by side; one with many small pieces has the whole width to itself."""
+    blocks: list[Block] = []
+    waiting: list[tuple[Block, ...]] = []
+    half = (width - GAP) / 2.0
+    for batch in batches:
+        picture = _picture(plan, batch, large=False)
+        if picture.scaled(half).layout.leaders > MOST_LEADERS:
+            blocks += [_pair(waiting)] if waiting else []
+            waiting = []
+            blocks.append(Columns((_batch_cell(batch, _picture(plan, batch, large=True), _names(plan)),), after=12.0))
+            continue
+        waiting.append(_batch_cell(batch, picture, _names(plan)))
+        if len(waiting) == 2:
+            blocks.append(_pair(waiting))
+            waiting = []
+    return [*blocks, _pair(waiting)] if waiting else blocks
+
+
+def _pair(cells: list[tuple[Block, ...]]) -> Columns:
+    return Columns((*cells, ()) if len(cells) == 1 else tuple(cells), (1.0, 1.0), gap=GAP, after=12.0)
+
+
+def _names(plan: Plan) -> dict[str, str]:
+    return {plane.id: plane.name for plane in plan.roof.planes}
 
 
 def cut_batches(plan: Plan) -> tuple[Batch, ...]:
@@ -110,21 +138,38 @@ def _whole_sheets(plan: Plan) -> list[Block]:
     return [Words(f"Whole sheets, no cut: {count}", LARGE, bold=True), Table(columns, rows, LABEL, after=12.0)]
 
 
-def _batch_cell(plan: Plan, batch: Batch) -> tuple[Block, ...]:
-    names = {plane.id: plane.name for plane in plan.roof.planes}
-    count, first = len(batch.sheets), batch.sheets[0]
+def _letters(batch: Batch) -> list[str]:
+    """What the pieces are called on the drawing.
+
+    Nothing where there is one piece; their labels on a single sheet for one plane; otherwise letters.
+    """
+    cuts = _sorted_cuts(batch.sheets[0])
+    if len(cuts) == 1:
+        return []
+    labelled = len(batch.sheets) == 1 and len({cut.plane for cut in cuts}) == 1
+    return [cut.label if labelled else chr(ord("a") + i % 26) for i, cut in enumerate(cuts)]
+
+
+def _picture(plan: Plan, batch: Batch, *, large: bool) -> Picture:
+    """The sheet's drawing; ``large`` for the whole width of the page."""
+    first = batch.sheets[0]
     cuts = _sorted_cuts(first)
     model = StockSheet(first.name, first.length_in, first.width_in, tuple(cuts))
-    letters: list[str] = []
-    if len(cuts) > 1:
-        letters = [cut.label if count == 1 else chr(ord("a") + i % 26) for i, cut in enumerate(cuts)]
+    drawing = stock_sheet(model, plan.units, names=_letters(batch) or [""] * len(cuts))
     metric = plan.units.system == "mm"
-    drawing = stock_sheet(model, plan.units, names=letters or [""] * len(cuts))
     usual = PATTERN_SCALE_METRIC if metric else PATTERN_SCALE
-    picture = Picture(drawing, PATTERN_TALLEST, metric=metric, largest=usual, left=True, usual=usual)
+    if large:
+        return Picture(drawing, LARGE_TALLEST, metric=metric, largest=usual // 2, left=True)
+    return Picture(drawing, PATTERN_TALLEST, metric=metric, largest=usual, left=True, usual=usual)
+
+
+def _batch_cell(batch: Batch, picture: Picture, names: dict[str, str]) -> tuple[Block, ...]:
+    count = len(batch.sheets)
     if count == 1:
-        return Words(_sheet_line(first, [], names), LABEL, bold=True, tick=True, after=3.0), picture
-    rows = [_sheet_line(sheet, letters, names) for sheet in batch.sheets]
+        return Words(
+            _sheet_line(batch.sheets[0], _letters(batch), names), LABEL, bold=True, tick=True, after=3.0
+        ), picture
+    rows = [_sheet_line(sheet, _letters(batch), names) for sheet in batch.sheets]
     return (
         Words(f"Cut {count} like this", LARGE, bold=True, after=3.0),
         picture,
@@ -139,6 +184,6 @@ def _sheet_line(sheet: StockSheet, letters: list[str], names: dict[str, str]) ->
     for i, cut in enumerate(_sorted_cuts(sheet)):
         plane = names.get(cut.plane, cut.plane)
         said = cut.label if plane == last else f"{plane} {cut.label}"
-        parts.append(f"{letters[i]} = {said}" if letters else said)
+        parts.append(f"{letters[i]} = {said}" if letters and letters[i] != cut.label else said)
         last = plane
     return f"{sheet.name}: {', '.join(parts)}"

@@ -90,15 +90,15 @@ def _findings(plan: Plan, plane: Plane) -> list[Block]:
 def _row_table(plan: Plan, plane: Plane, sheets: PlaneSheets) -> Table:
     """Rows from the eave up: width, snap line as the tape reads it, the piece it starts with."""
     past = plan.job.sheathing.past_tail_in
-    columns = [Column("Row", 0.6, bold=True), Column("Width", 1.25), Column("Snap line from the eave", 2.9, bold=True)]
+    columns = [Column("Row", 0.45, bold=True), Column("Width", 1.15), Column("Snap line from the eave", 3.2, bold=True)]
     if past > 0.0:
         columns.append(Column("Hooked on the tail", 1.4))
-    columns += [Column(f"Starts {_start_side(plan, plane)} with", 2.1)]
+    columns += [Column(f"Starts {_start_side(plan, plane)} with", 2.3)]
     rows: list[tuple[str, ...]] = []
     for row in sheets.rows:
         last = row is sheets.rows[-1]
         snap = plan.units.tape(row.snap_in)
-        cells = [str(row.number), plan.units.inches(row.width_in), f"top edge {snap}" if last else snap]
+        cells = [str(row.number), plan.units.inches(row.width_in), f"top {snap}" if last else snap]
         if past > 0.0:
             cells.append(plan.units.inches(row.snap_in - past))
         first = start_piece(plan, plane, sheets, row.number)

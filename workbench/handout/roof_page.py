@@ -32,7 +32,7 @@ def roof_pages(plan: Plan, paper: Paper) -> list[Page]:
     kept = [*wanted, *findings]
     alone = picture(findings).scaled(width)
     together = picture(kept).scaled(width)
-    squeezed = together.layout.leaders > alone.layout.leaders or together.scale is None
+    squeezed = together.layout.leaders > alone.layout.leaders + 1 or together.scale is None
     if squeezed:
         kept = _main_findings(plan, width, 0.2 * space)
     pages = [Page("The roof", _headline(plan), (picture(kept), *kept, cautions))]
