@@ -138,6 +138,7 @@ class TestReach:
     @given(points, points, points)
     def test_distance_to_a_segment_as_shapely_measures_it(self, point, start, end):
         """Reference: shapely, LineString.distance."""
+        point, start, end = on_lattice(point), on_lattice(start), on_lattice(end)
         expected = LineString([start, end]).distance(Point(point))
         assert to_segment(point, (start, end)) == pytest.approx(expected, abs=1e-6)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
@@ -64,6 +64,11 @@ class TestTools:
         QTest.keyClick(bench.surface, Qt.Key.Key_Escape)
         assert bench.surface.tool_name == "select"
         assert bench.panel.buttons[0].isChecked()
+
+    def test_the_grid_can_be_told_not_to_catch(self, bench):
+        assert bench.surface.grid_catches
+        QTest.mouseClick(bench.panel.grid, Qt.MouseButton.LeftButton, pos=QPoint(10, bench.panel.grid.height() // 2))
+        assert not bench.surface.grid_catches
 
 
 class TestWings:

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QButtonGroup, QGridLayout, QHBoxLayout, QListWidget, QListWidgetItem, QPushButton
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QCheckBox,
+    QGridLayout,
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+)
 
 from workbench.bench.panel import Panel
 from workbench.bench.stages.plan_forms import CornerForm, EdgeForm, WingForm
@@ -86,6 +94,8 @@ class PlanPanel(Panel):
             self._surface = surface
             self.tool_asked.connect(surface.start_tool)
             surface.tool_changed.connect(self.show_tool)
+            self.grid.toggled.connect(surface.set_grid_catches)
+            self.grid.setChecked(surface.grid_catches)
             self.show_tool(surface.tool_name)
 
     def show_tool(self, name: str) -> None:
@@ -110,6 +120,10 @@ class PlanPanel(Panel):
             self.buttons.append(button)
         self.buttons[0].setChecked(True)
         self.add(grid)
+        self.grid = QCheckBox("Catch the pointer on the grid", self)
+        self.grid.setToolTip("Corners, middles, edges and right angles catch it in any case; Ctrl lets it go free")
+        self.grid.setChecked(True)
+        self.add(self.grid)
 
     def _build_wings(self) -> None:
         self.add_heading("Wings")
