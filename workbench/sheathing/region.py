@@ -16,6 +16,8 @@ from workbench.roof.model import Plane, PlaneEdge, Point2
 SAME_IN = 1e-6
 """Points nearer than this are the same point."""
 
+_LEAST_STRIP_IN = 1e-3  # a narrower run past the tail or slot is none
+
 
 @dataclass(frozen=True)
 class Region:
@@ -134,6 +136,8 @@ def covered_region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> R
         past_tail_in: Run of the sheathing past the eaves, measured up the slope.
         ridge_slot_in: Slot left open at the ridges, measured up the slope.
     """
+    past_tail_in = past_tail_in if past_tail_in > _LEAST_STRIP_IN else 0.0
+    ridge_slot_in = ridge_slot_in if ridge_slot_in > _LEAST_STRIP_IN else 0.0
     whole = _rectangle(plane.polygon)
     if whole is not None:
         kinds = _kinds_below_and_above(plane, whole)

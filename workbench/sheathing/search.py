@@ -221,25 +221,39 @@ def _alternations(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tupl
 
 
 def _paths(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[Broken, Path]]:
-    """Rows of changing extent: for each way of laying the first row the path up the rows that breaks least."""
-    found: list[tuple[Broken, Path]] = []
-    for first in ways[0]:
-        best: list[tuple[tuple[int, int, float, int], Path]] = [((*_broken(first), 0.0, _pieces(first)), (first,))]
-        for row in ways[1:]:
-            nexts: list[tuple[tuple[int, int, float, int], Path]] = []
-            for way in row:
-                errors, warnings = _broken(way)
-                steps: list[tuple[tuple[int, int, float, int], Path]] = []
-                for (e, w, m, n), path in best:
-                    missed = _missed(path[-1], way, rules)
-                    cost = (e + errors, w + warnings + (missed > 0.0), m + missed, n + _pieces(way))
-                    steps.append((cost, path))
-                cost, path = min(steps, key=lambda step: step[0])
-                nexts.append((cost, (*path, way)))
-            best = nexts
-        cost, path = min(best, key=lambda step: step[0])
-        found.append((cost[:3], path))
-    return found
+    """Rows of changing extent: for each way of laying the first row the path up the rows that breaks least.
+
+    A path of half-panel steps is looked for as well where less stagger will do: its end pieces share sheets better.
+    """
+    half = replace(rules, stagger_in=rules.panel_length_in / 2.0)
+    found = [_path_from(first, ways[1:], rules) for first in ways[0]]
+    if half.stagger_in > rules.stagger_in:
+        found += (_path_from(first, ways[1:], half) for first in ways[0])
+    return [(_broken_by(path, rules), path) for path in dict.fromkeys(found)]
+
+
+def _path_from(first: RowColumns, rows: list[list[RowColumns]], rules: LayoutRules) -> Path:
+    best: list[tuple[tuple[int, int, float, int], Path]] = [((*_broken(first), 0.0, _pieces(first)), (first,))]
+    for row in rows:
+        nexts: list[tuple[tuple[int, int, float, int], Path]] = []
+        for way in row:
+            errors, warnings = _broken(way)
+            steps: list[tuple[tuple[int, int, float, int], Path]] = []
+            for (e, w, m, n), path in best:
+                missed = _missed(path[-1], way, rules)
+                cost = (e + errors, w + warnings + (missed > 0.0), m + missed, n + _pieces(way))
+                steps.append((cost, path))
+            cost, path = min(steps, key=lambda step: step[0])
+            nexts.append((cost, (*path, way)))
+        best = nexts
+    return min(best, key=lambda step: step[0])[1]
+
+
+def _broken_by(path: Path, rules: LayoutRules) -> Broken:
+    missed = [_missed(one, other, rules) for one, other in itertools.pairwise(path)]
+    errors = sum(_broken(way)[0] for way in path)
+    warnings = sum(_broken(way)[1] for way in path)
+    return errors, warnings + sum(miss > 0.0 for miss in missed), sum(missed)
 
 
 def _broken(row: RowColumns) -> tuple[int, int]:
