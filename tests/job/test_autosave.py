@@ -108,8 +108,10 @@ def test_killed_program_leaves_its_job_and_no_lock(tmp_path: Path) -> None:
         assert running.stdout is not None
         assert running.stdout.readline() == "kept\n"
         assert leftovers(tmp_path) == ()
+        other = Autosave(tmp_path)
         with pytest.raises(JobError):
-            Autosave(tmp_path).hold(tmp_path / "job.json")
+            other.hold(tmp_path / "job.json")
+        other.release()
         os.kill(running.pid, signal.SIGKILL)
     (left,) = leftovers(tmp_path)
     assert left.job == Job(name="kept")

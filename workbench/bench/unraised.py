@@ -15,5 +15,5 @@ def unraised(work: Callable[[], object]) -> None:
     """Do the work; an error is given to the interpreter's hook instead of being raised."""
     try:
         work()
-    except Exception:
-        sys.excepthook(*sys.exc_info())
+    except Exception as error:
+        sys.excepthook(type(error), error, error.__traceback__)

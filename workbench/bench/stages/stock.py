@@ -27,8 +27,8 @@ class StockForm(QWidget):
         self._document = document
         self._selection = selection
         units = document.plan.units
-        self.depth = LengthField(units, None, "Rafter depth", self)
-        self.thickness = LengthField(units, None, "Rafter thickness", self)
+        self.rafter_depth = LengthField(units, None, "Rafter depth", self)
+        self.rafter_thickness = LengthField(units, None, "Rafter thickness", self)
         self.spacing = LengthField(units, None, "Spacing on centre", self)
         self.start = ChoiceField(
             (("left", "from the left end"), ("right", "from the right end")), "left", "Layout", self
@@ -39,7 +39,7 @@ class StockForm(QWidget):
         self.ridge = LengthField(units, None, "Ridge thickness", self)
         self.ridge_depth = LengthField(units, None, "Ridge depth", self)
         self.ridge_depth.edit.setPlaceholderText("as deep as the cut rafter")
-        self._lengths = (self.depth, self.thickness, self.spacing, self.ridge, self.ridge_depth)
+        self._lengths = (self.rafter_depth, self.rafter_thickness, self.spacing, self.ridge, self.ridge_depth)
         self._title = note("", self)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -49,8 +49,8 @@ class StockForm(QWidget):
         self._labels: list[QLabel] = [
             add_row(form, field)
             for field in (
-                self.depth,
-                self.thickness,
+                self.rafter_depth,
+                self.rafter_thickness,
                 self.spacing,
                 self.start,
                 self.tail,
@@ -71,8 +71,8 @@ class StockForm(QWidget):
             self._title.setText("Draw a roof first.")
             return
         self._title.setText(f"Of {wing.name}, for all its planes.")
-        self.depth.set_value(wing.rafter.depth_in)
-        self.thickness.set_value(wing.rafter.thickness_in)
+        self.rafter_depth.set_value(wing.rafter.depth_in)
+        self.rafter_thickness.set_value(wing.rafter.thickness_in)
         self.spacing.set_value(wing.rafter.spacing_in)
         self.start.set_value(wing.rafter.start)
         self.tail.set_value(wing.rafter.tail)
@@ -82,8 +82,8 @@ class StockForm(QWidget):
     def _connect(self) -> None:
         rafter, ridge = edits.set_rafter, edits.set_ridge
         for field, change, name, words in (
-            (self.depth, rafter, "depth_in", "rafter depth"),
-            (self.thickness, rafter, "thickness_in", "rafter thickness"),
+            (self.rafter_depth, rafter, "depth_in", "rafter depth"),
+            (self.rafter_thickness, rafter, "thickness_in", "rafter thickness"),
             (self.spacing, rafter, "spacing_in", "rafter spacing"),
             (self.start, rafter, "start", "end of the layout"),
             (self.tail, rafter, "tail", "tail cut"),
