@@ -1,8 +1,10 @@
-"""Planes built by hand, with their rafters, for the sheathing tests."""
+"""Planes built by hand, with their rafters, and cutting by brute force, for the sheathing tests."""
 
 from __future__ import annotations
 
+import itertools
 import math
+from functools import cache
 from types import SimpleNamespace
 
 import pytest
@@ -82,6 +84,7 @@ def build():
             )
         ),
         hip=hip_roof,
+        fewest_sheets=fewest_sheets,
     )
 
 
@@ -98,3 +101,65 @@ def hip_roof(width, depth, tangent=0.5):
         for n in ("left", "right")
     ]
     return Roof((*long_planes, *short_planes))
+
+
+def fits_one_sheet(sizes, rules):
+    """Whether blanks come out of one sheet, by trying every first cut of every free part: tiny sets only."""
+
+    @cache
+    def fits(length, width, whole_length, whole_width, left):
+        if any(s[0] > length + 1e-6 or s[1] > width + 1e-6 for s in left):
+            return False
+        if len(left) < 2:
+            return True
+        for one, other in shares(left):
+            for a, b in splits(length, whole_length, one, 0, rules):
+                if fits(a, width, False, whole_width, one) and fits(b, width, False, whole_width, other):
+                    return True
+            for a, b in splits(width, whole_width, one, 1, rules):
+                if fits(length, a, whole_length, False, one) and fits(length, b, whole_length, False, other):
+                    return True
+        return False
+
+    return fits(rules.length_in, rules.width_in, True, True, tuple(sorted(sizes)))
+
+
+def shares(left):
+    members = range(len(left))
+    for size in range(1, len(left)):
+        for chosen in itertools.combinations(members, size):
+            yield tuple(left[i] for i in chosen), tuple(left[i] for i in members if i not in chosen)
+
+
+def splits(dimension, whole, one, axis, rules):
+    # Along one axis the parts of a guillotine cut's first side reach as far as some sum of their sizes.
+    reaches = {0.0}
+    for size in one:
+        reaches |= {reach + size[axis] + (rules.kerf_in if reach else 0.0) for reach in reaches}
+    for reach in reaches:
+        if 0.0 < reach < dimension:
+            yield reach, dimension - reach - rules.kerf_in
+    if whole and rules.halves_nominal:
+        yield dimension / 2.0, dimension / 2.0
+
+
+def fewest_sheets(sizes, rules):
+    """The fewest sheets by trying every way of sharing the blanks out: tiny sets only."""
+    best = len(sizes)
+
+    def share(rest, sheets):
+        nonlocal best
+        if len(sheets) >= best:
+            return
+        if not rest:
+            best = len(sheets)
+            return
+        first, others = rest[0], rest[1:]
+        for i, sheet in enumerate(sheets):
+            more = (*sheet, first)
+            if fits_one_sheet(more, rules):
+                share(others, [*sheets[:i], more, *sheets[i + 1 :]])
+        share(others, [*sheets, (first,)])
+
+    share(tuple(sorted(sizes, reverse=True)), [])
+    return best

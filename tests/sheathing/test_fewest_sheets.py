@@ -99,6 +99,26 @@ def test_the_bound_holds_for_every_layout_and_the_choice_is_among_the_best(build
         assert plan.count <= fewest + 1
 
 
+@settings(max_examples=20, deadline=None)
+@given(
+    width=st.integers(60, 150).map(float),
+    up=st.one_of(st.integers(25, 100).map(float), st.sampled_from([48.0, 72.125, 96.125])),
+    halves=st.booleans(),
+)
+def test_the_bound_never_passes_the_best_of_all_layouts_cut_by_brute_force(build, width, up, halves):
+    if 0.0 < (up + 0.125) % 48.125 <= 0.125:
+        return  # a leftover no wider than a gap
+    planes = tuple(build.upright(width, up, plane_id=f"main/{name}") for name in ("front", "back"))
+    rules = SheetRules(halves_nominal=halves)
+    alone = plan_sheathing(Roof(planes[:1]), build.framing(planes[:1]), Sheathing(halves_nominal=halves))
+    layouts = [sizes for sizes in every_layout(width, up, build.rafters(width)) if len(sizes) <= 6]
+    fewest = min((build.fewest_sheets(sizes, rules) for sizes in layouts), default=alone.count)
+    assert alone.at_least <= fewest <= alone.count
+    # Two planes share their off-cuts; together they need no more than each alone.
+    both = plan_sheathing(Roof(planes), build.framing(planes), Sheathing(halves_nominal=halves))
+    assert both.at_least <= both.count <= 2 * alone.count
+
+
 @settings(max_examples=40, deadline=None)
 @given(
     width=st.integers(40, 700).map(float),

@@ -42,6 +42,11 @@ def test_a_slot_that_leaves_nothing(build):
     assert plan.count == 0
 
 
+def test_more_sheets_than_a_house_has_are_refused(build):
+    plan = solve(build, build.upright(12_000.0, 12_000.0), panel_width_in=10.0, panel_length_in=20.0, least_in=5.0)
+    assert said(plan) == {"too-many-sheets": "error"}
+
+
 def test_other_planes_are_solved_though_one_can_t_be(build):
     planes = (build.upright(400.0, 20.0, plane_id="a/1"), build.upright(400.0, 144.25, plane_id="a/2"))
     plan = plan_sheathing(Roof(planes), build.framing(planes), Sheathing(ridge_slot_in=24.0))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -81,68 +80,6 @@ def test_no_packing_goes_under_its_bound(sizes, rules):
     assert sheets_needed(sizes, rules) <= sheet_count(sizes, rules) <= len(sizes)
 
 
-def fits_one_sheet(sizes, rules):
-    """Whether blanks come out of one sheet, by trying every first cut of every free part: tiny sets only."""
-
-    @cache
-    def fits(length, width, whole_length, whole_width, left):
-        if any(s[0] > length + 1e-6 or s[1] > width + 1e-6 for s in left):
-            return False
-        if len(left) < 2:
-            return True
-        for one, other in shares(left):
-            for a, b in splits(length, whole_length, one, 0, rules):
-                if fits(a, width, False, whole_width, one) and fits(b, width, False, whole_width, other):
-                    return True
-            for a, b in splits(width, whole_width, one, 1, rules):
-                if fits(length, a, whole_length, False, one) and fits(length, b, whole_length, False, other):
-                    return True
-        return False
-
-    return fits(rules.length_in, rules.width_in, True, True, tuple(sorted(sizes)))
-
-
-def shares(left):
-    members = range(len(left))
-    for size in range(1, len(left)):
-        for chosen in itertools.combinations(members, size):
-            yield tuple(left[i] for i in chosen), tuple(left[i] for i in members if i not in chosen)
-
-
-def splits(dimension, whole, one, axis, rules):
-    # Along one axis the parts of a guillotine cut's first side reach as far as some sum of their sizes.
-    reaches = {0.0}
-    for size in one:
-        reaches |= {reach + size[axis] + (rules.kerf_in if reach else 0.0) for reach in reaches}
-    for reach in reaches:
-        if 0.0 < reach < dimension:
-            yield reach, dimension - reach - rules.kerf_in
-    if whole and rules.halves_nominal:
-        yield dimension / 2.0, dimension / 2.0
-
-
-def fewest_sheets(sizes, rules):
-    """The fewest sheets by trying every way of sharing the blanks out: tiny sets only."""
-    best = len(sizes)
-
-    def share(rest, sheets):
-        nonlocal best
-        if len(sheets) >= best:
-            return
-        if not rest:
-            best = len(sheets)
-            return
-        first, others = rest[0], rest[1:]
-        for i, sheet in enumerate(sheets):
-            more = (*sheet, first)
-            if fits_one_sheet(more, rules):
-                share(others, [*sheets[:i], more, *sheets[i + 1 :]])
-        share(others, [*sheets, (first,)])
-
-    share(tuple(sorted(sizes, reverse=True)), [])
-    return best
-
-
 TINY = [
     [(95.875, 24.0), (95.875, 24.0), (47.9375, 48.0), (47.9375, 48.0)],
     [(48.0, 24.0)] * 4,
@@ -157,15 +94,15 @@ TINY = [
 
 @pytest.mark.parametrize("sizes", TINY)
 @pytest.mark.parametrize("halves", [True, False])
-def test_tiny_sets_take_as_few_sheets_as_brute_force_finds(sizes, halves):
+def test_tiny_sets_take_as_few_sheets_as_brute_force_finds(build, sizes, halves):
     rules = SheetRules(halves_nominal=halves)
-    assert sheet_count(tuple(sizes), rules) == fewest_sheets(tuple(sizes), rules)
+    assert sheet_count(tuple(sizes), rules) == build.fewest_sheets(tuple(sizes), rules)
 
 
 @settings(max_examples=25, deadline=None)
 @given(sizes=st.lists(st.sampled_from([s for sizes in TINY for s in sizes]), min_size=1, max_size=5), rules=RULES)
-def test_the_bound_never_passes_what_brute_force_finds(sizes, rules):
-    fewest = fewest_sheets(tuple(sizes), rules)
+def test_the_bound_never_passes_what_brute_force_finds(build, sizes, rules):
+    fewest = build.fewest_sheets(tuple(sizes), rules)
     assert sheets_needed(tuple(sizes), rules) <= fewest <= sheet_count(tuple(sizes), rules)
 
 

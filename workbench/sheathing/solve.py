@@ -27,7 +27,7 @@ from workbench.sheathing.rows import RowRules, place_rows
 from workbench.sheathing.seams import edge_seams, layout_seams, seam_totals
 from workbench.sheathing.search import Counted, PlaneSearch, search_job, search_plane, sheets_of
 
-_MOST_ROWS = 400
+_MOST_SHEETS = 20_000  # of one plane; more is a slip in a measure, and would take minutes
 
 
 @dataclass(frozen=True)
@@ -136,9 +136,10 @@ def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: U
             "make it smaller."
         )
         return Finding("nothing-to-sheathe", "error", plane.id, text, GEOMETRY)
-    across = max(plane.width_in / rules.panel_length_in, (region.top_in - region.bottom_in) / rules.rows.panel_in)
-    if across > _MOST_ROWS:
-        text = f"{plane.name}: over {_MOST_ROWS} sheets one way; check the panel size and the plane."
+    rows = (region.top_in - region.bottom_in) / rules.rows.panel_in
+    columns = plane.width_in / rules.panel_length_in
+    if (rows + 1.0) * (columns + 1.0) > _MOST_SHEETS:
+        text = f"{plane.name}: over {_MOST_SHEETS:,} sheets; check the panel's size and the plane's."
         return Finding("too-many-sheets", "error", plane.id, text, GEOMETRY)
     return _Laid(plane, region, supports, rules, search_plane(region, supports, rules))
 
