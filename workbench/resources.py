@@ -33,16 +33,6 @@ def resource_text(*parts: str) -> str:
     return resource_path(*parts).read_text(encoding="utf-8")
 
 
-def resource_bytes(*parts: str) -> bytes:
-    """Content of a shipped file.
-
-    Raises:
-        ValueError: A part is absolute or leads out of the folder.
-        FileNotFoundError: There is no such file.
-    """
-    return resource_path(*parts).read_bytes()
-
-
 def sample_job_path(*parts: str) -> Path:
     """Path of a sample job, or of their folder when no part is given.
 

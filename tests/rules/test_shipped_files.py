@@ -6,13 +6,12 @@ import json
 
 import pytest
 
-from workbench.resources import resource_bytes, resource_path, resource_text, sample_job_path
+from workbench.resources import resource_path, resource_text, sample_job_path
 
 
 def test_a_shipped_file_is_found():
     assert json.loads(resource_text("rules", "nailing.json"))["schedules"]
     assert resource_path("rules").is_dir()
-    assert resource_bytes("rules", "nailing.json").startswith(b"{")
     assert sample_job_path().is_dir()
 
 

@@ -9,7 +9,7 @@ from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
 from workbench.measure.trace import Trace
 from workbench.measure.units import Units
 from workbench.roof.model import Plane
-from workbench.rules.nailing import NailingSchedule
+from workbench.rules.nailing import NailingSchedule, edge_distance_in, edge_distance_source
 from workbench.sheathing.columns import bay_of, joint_offset, stagger_missed
 from workbench.sheathing.layout import Layout, LayoutRules
 from workbench.sheathing.model import SheathingPlan
@@ -176,7 +176,8 @@ def nail_traces(plan: SheathingPlan, schedule: NailingSchedule, units: Units) ->
             "count",
             "each line: length between end nails / spacing, rounded up, + 1; level edges between rafters have no "
             "framing and no line; a nail where two lines of a piece meet counts in both",
-            f"{schedule.name}: {spacings}; {parts} → {total}",
+            f"{schedule.name}: {spacings}; end nails {units.inches(edge_distance_in())} from panel edges "
+            f"({edge_distance_source()}); {parts} → {total}",
             schedule.source,
         ),
     )
