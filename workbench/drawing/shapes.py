@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from workbench.roof.model import Point2
 
@@ -76,7 +77,27 @@ def distance_to_outline(ring: Ring, point: Point2) -> float:
 
 
 def visual_centre(ring: Ring, steps: int = 16) -> Point2:
-    """A point well inside: far from the outline, and of those the one nearest to the centre of gravity."""
+    """A point well inside: far from the outline, and of those the one nearest to the centre of gravity.
+
+    A convex ring's own centre of gravity is taken at once, as this is asked for on every frame of a drag.
+    """
+    if is_convex(ring):
+        return centroid(ring)
+    return _roomiest(tuple(ring), steps)
+
+
+def is_convex(ring: Ring) -> bool:
+    """Whether the ring turns one way only."""
+    count = len(ring)
+    turns = [
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+        for a, b, c in ((ring[i - 1], ring[i], ring[(i + 1) % count]) for i in range(count))
+    ]
+    return min(turns) >= -_TINY or max(turns) <= _TINY
+
+
+@lru_cache(maxsize=1024)
+def _roomiest(ring: tuple[Point2, ...], steps: int) -> Point2:
     x0, y0, x1, y1 = box(ring)
     heart = centroid(ring)
     reach = max(x1 - x0, y1 - y0, _TINY)
