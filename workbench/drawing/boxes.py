@@ -75,7 +75,7 @@ def lies_inside(ring: tuple[Point2, ...], corners: tuple[Point2, ...]) -> bool:
 def touches(ring: tuple[Point2, ...], corners: tuple[Point2, ...]) -> bool:
     """Whether a block and an outline of any shape share any point."""
     return (
-        any(contains(ring, corner) for corner in corners)
+        any(contains(ring, corner) for corner in (*corners, middle(corners[0], corners[2])))
         or any(contains(corners, point) for point in ring)
         or any(_cross(a, b, c, d) for a, b in sides(ring) for c, d in sides(corners))
     )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from workbench.drawing.primitives import Dimension, Drawing, Line, Polygon, Primitive, Text
@@ -18,6 +19,9 @@ STEP_MM = 6.0
 """Printed distance of two dimension lines."""
 
 CutNames = Literal["full", "letters", "none"]
+TOP_VIEW_GAP_IN = 2.5
+"""Distance of the top view from the side view, inches."""
+
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Key letters of cuts; I and O are left out, being read as digits."""
 
@@ -32,7 +36,15 @@ class CutSide:
     end: Point2
 
 
-def cut_card(member: Member, units: Units, *, names: CutNames = "full", short: bool = True) -> Drawing:
+def cut_card(
+    member: Member,
+    units: Units,
+    *,
+    names: CutNames = "full",
+    short: bool = True,
+    top: bool = False,
+    said: Mapping[str, str] | None = None,
+) -> Drawing:
     """The whole member: profile, cuts, measures.
 
     Args:
@@ -40,14 +52,18 @@ def cut_card(member: Member, units: Units, *, names: CutNames = "full", short: b
         units: The job's formatter.
         names: Name the cuts in full with their settings, by a key letter for a table beside the drawing, or not at all.
         short: Also draw the measures across the stock (seat, heel, height above plate).
+        top: Also draw the top edge where a cut is bevelled.
+        said: What to write on measures of these names instead of name and length.
     """
     key = f"member:{member.mark}"
     items: list[Primitive] = [Polygon(key, "wood", member.profile)]
     items += _cut_lines(key, member)
-    measures = [measure for measure in member.measures if short or _is_along(measure)]
-    items += _dimensions(key, measures, member.depth_in, units, tape=True)
+    measures = [measure for measure in member.measures if short or is_along(measure)]
+    items += _dimensions(key, measures, member.depth_in, units, tape=True, said=said or {})
     if names != "none":
         items += [_cut_text(key, side, units, letters=names == "letters") for side in cut_sides(member)]
+    if top and any(is_bevelled(cut) for cut in member.cuts):
+        items += _top_view(key, member, -math.inf, math.inf)
     return Drawing(tuple(items))
 
 
@@ -60,12 +76,33 @@ def cut_detail(member: Member, units: Units, start_in: float, end_in: float) -> 
     part = clipped_to_x(member.profile, start_in, end_in)
     items: list[Primitive] = [Polygon(key, "wood", part)]
     items += _cut_lines(key, member, start_in, end_in)
-    inside = [m for m in member.measures if all(start_in <= p[0] <= end_in for p in (m.start, m.end))]
+
+    def shown(start: Point2, end: Point2) -> bool:
+        return all(start_in - _ON_EDGE <= x <= end_in + _ON_EDGE for x, _ in (start, end))
+
+    inside = [measure for measure in member.measures if shown(measure.start, measure.end)]
     items += _dimensions(key, inside, member.depth_in, units, tape=False)
-    for side in cut_sides(member):
-        if all(start_in <= p[0] <= end_in for p in (side.start, side.end)):
-            items.append(_cut_text(key, side, units, letters=True))
+    inner = [side for side in cut_sides(member) if shown(side.start, side.end)]
+    items += [_cut_text(key, side, units, letters=True) for side in inner]
+    if any(is_bevelled(side.cut) for side in inner):
+        items += _top_view(key, member, start_in, end_in)
     return Drawing(tuple(items))
+
+
+def is_bevelled(cut: Cut) -> bool:
+    """Whether the blade is tilted for it."""
+    return abs(cut.bevel_deg) > 1e-6 or cut.other_bevel_deg is not None
+
+
+def _top_view(key: str, member: Member, start_in: float, end_in: float) -> Iterator[Polygon | Text]:
+    """The top edge seen square on, above the side view."""
+    ring = clipped_to_x(member.top, start_in, end_in) if member.top else ()
+    if len(ring) > 2:
+        lift = member.depth_in + TOP_VIEW_GAP_IN + member.thickness_in / 2.0
+        raised = tuple((x, y + lift) for x, y in ring)
+        x0, _, x1, y1 = box(raised)
+        yield Polygon(key, "wood", raised)
+        yield Text(key, "note", ((x0 + x1) / 2.0, y1), "from above", "small", shift=1.0)
 
 
 def cut_sides(member: Member) -> tuple[CutSide, ...]:
@@ -82,10 +119,19 @@ def cut_sides(member: Member) -> tuple[CutSide, ...]:
 
 
 def cut_angle_text(cut: Cut, units: Units) -> str:
-    """A cut's setting: angle off square and ``x in 12``, with the bevel where there is one."""
+    """A cut's setting: angle off square and ``x in 12``, then its bevel or bevels with the side of the long point."""
     angle = math.radians(abs(cut.angle_deg))
     text = "square" if angle < 1e-6 else f"{units.angle(angle)}, {units.slope(abs(cut.in_12) / 12.0)}"
-    return text if abs(cut.bevel_deg) < 1e-6 else f"{text}, bevel {units.angle(math.radians(abs(cut.bevel_deg)))}"
+    if cut.other_bevel_deg is not None:
+        left, right = (units.angle(math.radians(abs(deg))) for deg in (cut.bevel_deg, cut.other_bevel_deg))
+        text += f"; bevel {left} left, {right} right"
+        return text if cut.middle_in is None else f"{text}, point {units.inches(cut.middle_in)} from the left face"
+    if abs(cut.bevel_deg) < 1e-6:
+        return text
+    text += f"; bevel {units.angle(math.radians(abs(cut.bevel_deg)))}"
+    if cut.side_in_12 is not None:
+        text += f", {units.slope(abs(cut.side_in_12) / 12.0)} across the top"
+    return f"{text}, long point {cut.long}" if cut.long else text
 
 
 def _cut_edges(member: Member) -> Iterator[tuple[Point2, Point2]]:
@@ -109,7 +155,7 @@ def _cut_lines(key: str, member: Member, start: float = -math.inf, end: float = 
     return [
         Line(key, "cut_line", a, b)
         for a, b in _cut_edges(member)
-        if start <= min(a[0], b[0]) and max(a[0], b[0]) <= end
+        if start - _ON_EDGE <= min(a[0], b[0]) and max(a[0], b[0]) <= end + _ON_EDGE
     ]
 
 
@@ -119,24 +165,30 @@ def _cut_text(key: str, side: CutSide, units: Units, *, letters: bool) -> Text:
     return Text(key, "title" if letters else "note", middle(a, b), name, "label", back=True, shorter=(side.letter,))
 
 
-def _is_along(measure: Measure) -> bool:
+def is_along(measure: Measure) -> bool:
     """Whether it runs along the stock."""
     return abs(measure.start[1] - measure.end[1]) < _ON_EDGE
 
 
 def _dimensions(
-    key: str, measures: Sequence[Measure], depth: float, units: Units, *, tape: bool
+    key: str,
+    measures: Sequence[Measure],
+    depth: float,
+    units: Units,
+    *,
+    tape: bool,
+    said: Mapping[str, str] = MappingProxyType({}),
 ) -> Iterator[Dimension]:
     """Measures along the stock above it, short ones nearest, each on a line of its own; the others where they lie."""
-    along = sorted((m for m in measures if _is_along(m)), key=lambda m: (m.length_in, m.name))
+    along = sorted((m for m in measures if is_along(m)), key=lambda m: (m.length_in, m.name))
     for step, measure in enumerate(along, 1):
         a, b = sorted((measure.start, measure.end))
         above = a[1] > depth / 2.0
         shown = units.tape(measure.length_in) if tape else units.inches(measure.length_in)
         start, end = (a, b) if above else (b, a)
-        yield Dimension(key, start, end, f"{measure.name} {shown}", STEP_MM * step)
+        yield Dimension(key, start, end, said.get(measure.name, f"{measure.name} {shown}"), STEP_MM * step)
     for measure in measures:
-        if _is_along(measure):
+        if is_along(measure):
             continue
         name = measure.name.replace("height above plate", "HAP")
         # From right to left: a seat's line then stands off below the notch, a plumb one's on the tail's side.

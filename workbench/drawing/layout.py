@@ -127,7 +127,8 @@ def lay_out(drawing: Drawing, pt_per_in: float, text_width: TextWidth) -> Layout
                 page.add_dimension(item)
             case Text():
                 page.waiting.append(item)
-    for text in page.waiting:
+    # Those with a place of their own first: the others can go elsewhere in their outline.
+    for text in sorted(page.waiting, key=lambda text: bool(text.within)):
         page.place(text)
     return Layout(tuple(page.marks), tuple(page.texts), page.leaders)
 
@@ -222,7 +223,8 @@ class _Page:
             # Slanted text past a slanted line sends the eye the wrong way: level text with a leader instead.
             self._place_outside(text, item.text, mid, off_all=True)
             return
-        spots = [(mid[0] - uy * up, mid[1] + ux * up) for up in (0.0, lift, -lift)] if fits else []
+        lifts = [0.0, lift, -lift] if fits else [lift] if width < 1.6 * length else []
+        spots = [(mid[0] - uy * up, mid[1] + ux * up) for up in lifts]
         spots += [
             (x - uy * up, y + ux * up)
             for up in (0.0, lift, -lift)
@@ -325,15 +327,19 @@ class _Page:
         width, height = self._block(text, item.size)
         others = [(extent, area.ring) for extent, area in self.areas if off_all or area.key != item.key]
         spare: Point2 | None = None
+        last: Point2 | None = None
         for spot in spiral(foot, width, height):
             corners = self._corners(item, text, spot, 0.0)
-            if not self._is_free(corners) or not self._is_free((nearest_side(corners, foot), foot)):
+            if not self._is_free(corners):
+                continue
+            last = last or spot
+            if not self._is_free((nearest_side(corners, foot), foot)):
                 continue
             if self._is_clear(corners) and not any(near(corners, e) and touches(r, corners) for e, r in others):
                 self._leader(item, self._lettering(item, text, spot, 0.0), foot)
                 return
             spare = spare or spot
-        self._leader(item, self._lettering(item, text, spare or foot, 0.0), foot)
+        self._leader(item, self._lettering(item, text, spare or last or foot, 0.0), foot)
 
     def _leader(self, item: Text, lettering: Lettering, foot: Point2) -> None:
         self._add(lettering)

@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from workbench.drawing.cut_card import CutSide, card_length_in, cut_angle_text, cut_card, cut_detail, cut_sides
+import math
+
+from workbench.drawing.cut_card import (
+    CutSide,
+    card_length_in,
+    cut_angle_text,
+    cut_card,
+    cut_detail,
+    cut_sides,
+    is_bevelled,
+)
 from workbench.framing.model import Member
-from workbench.handout.blocks import LABEL, LARGE, Block, Column, Columns, Picture, Table, Words
+from workbench.handout.blocks import LABEL, LARGE, Block, Column, Columns, Picture, Space, Table, Words
+from workbench.handout.cut_families import differing_measures, families, lengths_table
 from workbench.handout.page import Page, Paper, flowed
+from workbench.handout.words import listed
 from workbench.plan import Plan
 
 OVERALL_TALLEST = 190.0
@@ -19,10 +31,12 @@ GROUP_GAP_IN = 8.0
 
 
 def cut_card_pages(plan: Plan, paper: Paper) -> list[Page]:
-    """All cut cards; no page where there are no members."""
+    """All cut cards, marks that differ only in length on one; no page where there are no members."""
     if not plan.framing.members:
         return []
-    blocks: list[Block] = [Columns((tuple(_card(plan, member)),), after=16.0) for member in plan.framing.members]
+    blocks: list[Block] = []
+    for family in families(plan.framing.members):
+        blocks += _card(plan, family[0]) if len(family) == 1 else _family_card(plan, family)
     count = sum(member.count for member in plan.framing.members)
     marks = len(plan.framing.members)
     line = f"{marks} {'mark' if marks == 1 else 'marks'}, {count} pieces; angles are off square"
@@ -37,22 +51,70 @@ def _card(plan: Plan, member: Member) -> list[Block]:
     long_points = card_length_in(member)
     if long_points - member.length_in > 1.0 / 64.0:
         top += f"; long point to long point {units.tape(long_points)}"
-    where = _planes(plan, member)
-    metric = units.system == "mm"
+    said = (f"{top}.", _planes(plan, [member]), _hands(member), _top_edge(plan, member), _from_above(member))
     details = _details(plan, member)
-    overall = cut_card(member, units, names="none" if details else "letters", short=not details)
-    return [
+    overall = cut_card(member, units, names="none" if details else "letters", short=not details, top=not details)
+    card = [
         Words(head, LARGE, bold=True, tick=True, after=2.0),
-        Words(f"{top}. {where}", LABEL, after=4.0),
-        Picture(overall, OVERALL_TALLEST, metric=metric, largest=12),
+        Words(" ".join(part for part in said if part), LABEL, after=4.0),
+        Picture(overall, OVERALL_TALLEST, metric=units.system == "mm", largest=12),
         *details,
-        _cuts_table(plan, member),
+        _cuts_table(plan, [member]),
     ]
+    return [Columns((tuple(card),), after=16.0)]
 
 
-def _planes(plan: Plan, member: Member) -> str:
+def _family_card(plan: Plan, family: list[Member]) -> list[Block]:
+    """One card for marks with the same cuts: drawing without the lengths that differ, then a table of them."""
+    units, longest = plan.units, max(family, key=lambda member: member.length_in)
+    differing = differing_measures(family)
+    marks = [member.mark for member in family]
+    named = listed(marks) if len(marks) < 3 else f"{marks[0]} to {marks[-1]}"
+    head = f"{named}: {family[0].section}, the same cuts, lengths by the table"
+    said = (_planes(plan, family), _top_edge(plan, longest), _from_above(longest))
+    details = _details(plan, longest)
+    names = {measure.name: measure.name for measure in differing}
+    overall = cut_card(
+        longest, units, names="none" if details else "letters", short=not details, top=not details, said=names
+    )
+    card = [
+        Words(head, LARGE, bold=True, after=2.0),
+        Words(" ".join(part for part in said if part), LABEL, after=4.0),
+        Picture(overall, OVERALL_TALLEST, metric=units.system == "mm", largest=12),
+        *details,
+        _cuts_table(plan, family),
+    ]
+    return [Columns((tuple(card),), after=4.0), lengths_table(plan, family), Space(12.0)]
+
+
+def _hands(member: Member) -> str:
+    """How many are cut as drawn and how many as the mirror image."""
+    if not member.right:
+        return ""
+    if not member.left:
+        return "Right-hand, the mirror image of the drawing."
+    return f"{member.left} left-hand as drawn, {member.right} right-hand, the mirror image."
+
+
+def _from_above(member: Member) -> str:
+    if not any(is_bevelled(cut) for cut in member.cuts):
+        return ""
+    return "Left and right as seen looking up the slope; from above the left face is up."
+
+
+def _top_edge(plan: Plan, member: Member) -> str:
+    """What is done to the top edge of a hip so that sheets lie on it."""
+    units = plan.units
+    said = [f"Drop the top {units.inches(member.drop_in)} plumb."] if member.drop_in > 0.0 else []
+    if member.backing_deg:
+        sides = listed(units.angle(math.radians(deg)) for deg in member.backing_deg)
+        said.append(f"Back the top edge {sides} off square.")
+    return " ".join(said)
+
+
+def _planes(plan: Plan, members: list[Member]) -> str:
     names: list[str] = []
-    for placement in member.placements:
+    for placement in (placement for member in members for placement in member.placements):
         plane = plan.plane(placement.plane)
         if plane is not None and plane.name not in names:
             names.append(plane.name)
@@ -72,8 +134,9 @@ def _details(plan: Plan, member: Member) -> list[Block]:
         start, end = max(min(ends) - DETAIL_PAST_IN, min(xs)), min(max(ends) + DETAIL_PAST_IN, max(xs))
         drawing = cut_detail(member, plan.units, start, end)
         picture = Picture(drawing, DETAIL_TALLEST, metric=metric, largest=5 if metric else DETAIL_SCALE, left=True)
-        # Room for the measures beside a bird's-mouth.
-        cells.append(((picture,), end - start + (14.0 if len(group) > 1 else 2.0)))
+        # Room for the measures beside a bird's-mouth, and for what is written over a view from above.
+        spare = 14.0 if len(group) > 1 else 6.0 if is_bevelled(group[0].cut) else 2.0
+        cells.append(((picture,), end - start + spare))
     return [_detail_row(cells[i : i + 3]) for i in range(0, len(cells), 3)]
 
 
@@ -97,15 +160,16 @@ def _groups(member: Member) -> list[list[CutSide]]:
     return groups
 
 
-def _cuts_table(plan: Plan, member: Member) -> Table:
+def _cuts_table(plan: Plan, family: list[Member]) -> Table:
     columns = (
         Column("", 0.4, bold=True),
-        Column("Cut", 2.4),
-        Column("Saw setting, off square", 2.4),
-        Column("Along the top edge from the low end", 2.4),
+        Column("Cut", 2.2),
+        Column("Saw setting, off square", 3.0),
+        Column("Along the top edge from the low end", 2.2),
     )
-    rows = tuple(
-        (side.letter, side.cut.name, cut_angle_text(side.cut, plan.units), plan.units.tape(side.cut.at_in))
-        for side in cut_sides(member)
-    )
-    return Table(columns, rows, LABEL)
+    rows: list[tuple[str, ...]] = []
+    for i, side in enumerate(cut_sides(family[0])):
+        places = {plan.units.tape(member.cuts[i].at_in) for member in family}
+        place = places.pop() if len(places) == 1 else "by the table"
+        rows.append((side.letter, side.cut.name, cut_angle_text(side.cut, plan.units), place))
+    return Table(columns, tuple(rows), LABEL)

@@ -23,6 +23,9 @@ HEAD = 62.0
 FOOT = 40.0
 """Height of the foot."""
 
+LEAST_ROWS = 3
+"""A table that fits on the next page is not begun for fewer rows than this."""
+
 BAR_IN, BAR_MM = 2.0, 50.0
 
 
@@ -69,6 +72,8 @@ def flowed(title: str, line: str, blocks: Sequence[Block], paper: Paper) -> list
             left -= tall
             continue
         first, rest = block.split(width, left) if isinstance(block, Table) else (None, block)
+        if first is not None and len(first.rows) < LEAST_ROWS and tall <= height and pages[-1]:
+            first, rest = None, block
         if first is not None:
             pages[-1].append(first)
         elif not pages[-1]:

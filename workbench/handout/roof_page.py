@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from workbench.drawing.roof_plan import roof_plan
 from workbench.findings import Finding
+from workbench.framing.model import RAFTER_KINDS
 from workbench.handout.blocks import LABEL, SMALL, Block, Boxed, Column, Columns, Picture, Space, Table, Words
 from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.words import CAUTIONS, listed, sheet_count, short_slope
@@ -72,7 +73,7 @@ def _planes_table(plan: Plan) -> Table:
     )
     units, planes = plan.units, plan.roof.planes
     rows = [_plane_row(plan, plane) for plane in planes]
-    rafters = sum(member.count for member in plan.framing.members if member.kind != "ridge_board")
+    rafters = sum(member.count for member in plan.framing.members if member.kind in RAFTER_KINDS)
     pieces = sum(len(sheets.pieces) for sheets in plan.sheathing.planes)
     area = units.area(sum(plane.area_sqft for plane in planes))
     rows.append(("Together", f"{plan.sheathing.count:,} sheets", "", area, f"{rafters:,}", "", f"{pieces:,}"))
@@ -84,7 +85,7 @@ def _plane_row(plan: Plan, plane: Plane) -> tuple[str, ...]:
     rafters = sum(
         placement.plane == plane.id
         for member in plan.framing.members
-        if member.kind != "ridge_board"
+        if member.kind in RAFTER_KINDS
         for placement in member.placements
     )
     return (

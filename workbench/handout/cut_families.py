@@ -1,0 +1,66 @@
+"""Marks that differ only in length, such as the jacks along a hip: one drawing, one table of lengths."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from workbench.drawing.cut_card import is_along
+from workbench.framing.model import Measure, Member
+from workbench.handout.blocks import LABEL, Column, Table
+from workbench.plan import Plan
+
+_DIGITS = 4
+
+
+def families(members: Sequence[Member]) -> list[list[Member]]:
+    """Members grouped by what the saw does, in the order of the first of each group."""
+    groups: dict[tuple[object, ...], list[Member]] = {}
+    for member in members:
+        groups.setdefault(_saw_key(member), []).append(member)
+    return list(groups.values())
+
+
+def _saw_key(member: Member) -> tuple[object, ...]:
+    """Everything but lengths along the stock; a ridge board's only cuts are its ends, so each has its own card."""
+    alone = member.mark if member.kind == "ridge_board" else ""
+    cuts = tuple(
+        (
+            cut.name,
+            round(cut.angle_deg, _DIGITS),
+            round(cut.bevel_deg, _DIGITS),
+            None if cut.other_bevel_deg is None else round(cut.other_bevel_deg, _DIGITS),
+            None if cut.middle_in is None else round(cut.middle_in, _DIGITS),
+            cut.long,
+        )
+        for cut in member.cuts
+    )
+    measures = tuple((m.name, None if is_along(m) else round(m.length_in, _DIGITS)) for m in member.measures)
+    other = (round(member.drop_in, _DIGITS), tuple(round(deg, _DIGITS) for deg in member.backing_deg))
+    return alone, member.kind, member.section, member.thickness_in, len(member.profile), cuts, measures, other
+
+
+def differing_measures(family: Sequence[Member]) -> list[Measure]:
+    """The first member's measures along the stock that are not the same for all."""
+    found: list[Measure] = []
+    for i, measure in enumerate(family[0].measures):
+        lengths = {round(member.measures[i].length_in, _DIGITS) for member in family}
+        if is_along(measure) and len(lengths) > 1:
+            found.append(measure)
+    return found
+
+
+def lengths_table(plan: Plan, family: Sequence[Member]) -> Table:
+    """Marks with their counts, stock and differing lengths, each with a box to tick."""
+    units = plan.units
+    handed = any(member.left or member.right for member in family)
+    differing = [measure.name for measure in differing_measures(family)]
+    columns = [Column("", 0.5), Column("Mark", 1.7, bold=True), Column("Pieces", 1.0, "right")]
+    columns += [Column("Left, right", 1.1, "right")] if handed else []
+    columns += [Column("Order", 1.1, "right"), *(Column(name, 1.9, "right") for name in differing)]
+    rows: list[tuple[str, ...]] = []
+    for member in family:
+        lengths = {measure.name: measure.length_in for measure in member.measures}
+        hands = [f"{member.left}, {member.right}"] if handed else []
+        said = (units.tape(lengths[name]) for name in differing)
+        rows.append(("[]", member.mark, str(member.count), *hands, units.length(member.stock_in), *said))
+    return Table(tuple(columns), tuple(rows), LABEL)
