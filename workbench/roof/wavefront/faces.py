@@ -42,7 +42,8 @@ def faces_of(network: Network, edges: int) -> tuple[Face, ...]:
             halves.append(half.twin)
     rings = _rings(halves, network.nodes)
     owned = _owned(rings, edges)
-    order = sorted(range(len(rings)), key=lambda k: (rings[k][0].line.is_wall, owned[k][0], k))
+    lines = [ring[0].line for ring in rings]
+    order = sorted(range(len(rings)), key=lambda k: (lines[k].is_wall, owned[k][0], lines[k].piece, k))
     rings, owned = [rings[k] for k in order], [owned[k] for k in order]
     for k, ring in enumerate(rings):
         for half in ring:
@@ -157,24 +158,28 @@ def _leftmost(half: _Half, choice: Sequence[_Half], nodes: Sequence[Point3]) -> 
     return min(choice, key=lambda other: clockwise(centre, back, flat(other.end)))
 
 
-def _own_edges(ring: Sequence[_Half]) -> tuple[int, ...]:
-    """The outline edges a face rises from: those under it on the outline, or on the wall below its raised start."""
+def _own_edges(ring: Sequence[_Half], owned: Sequence[tuple[int, ...]]) -> tuple[int, ...]:
+    """The outline edges a face rises from: those under it on the outline, or on the wall below its raised start.
+
+    A face that begins at a change of slope rises from the edges of the faces below it.
+    """
     line = ring[0].line
     if line.is_wall:
         return (line.edge,)
-    own = {
-        half.outline for half in ring if half.outline is not None and (half.twin is None or half.twin.line.then is line)
-    }
+    feet = [half for half in ring if half.twin is None or half.twin.line.then is line]
+    own = {half.outline for half in feet if half.outline is not None}
+    if line.piece > 0:
+        own.update(edge for half in feet if half.twin is not None for edge in owned[half.twin.ring])
     return tuple(sorted(own)) or (line.edge,)
 
 
 def _owned(rings: Sequence[Sequence[_Half]], edges: int) -> list[tuple[int, ...]]:
     """For each ring the edges it rises from; added walls get numbers of their own."""
     added: dict[Line, int] = {}
-    owned: list[tuple[int, ...]] = []
-    for ring in rings:
-        line = ring[0].line
-        owned.append((added.setdefault(line, edges + len(added)),) if line.added else _own_edges(ring))
+    owned: list[tuple[int, ...]] = [()] * len(rings)
+    for k in sorted(range(len(rings)), key=lambda k: rings[k][0].line.piece):
+        line = rings[k][0].line
+        owned[k] = (added.setdefault(line, edges + len(added)),) if line.added else _own_edges(rings[k], owned)
     return owned
 
 
@@ -184,7 +189,9 @@ def _face(
     line, own = ring[0].line, owned[ring[0].ring]
     first = next((k for k, half in enumerate(ring) if half.outline == own[0] and half.twin is None), None)
     if first is None:
-        first = next((k for k, half in enumerate(ring) if half.outline == own[0]), 0)
+        first = next((k for k, half in enumerate(ring) if half.outline == own[0]), None)
+    if first is None:
+        first = next((k for k, half in enumerate(ring) if half.twin is not None and half.twin.line.then is line), 0)
     sides: list[FaceSide] = []
     for half in (*ring[first:], *ring[:first]):
         other = None if half.twin is None else half.twin.ring
@@ -200,4 +207,4 @@ def _face(
                 other,
             )
         )
-    return Face(own[0], own, "wall" if line.is_wall else "roof", line.added, tuple(sides))
+    return Face(own[0], own, "wall" if line.is_wall else "roof", line.added, tuple(sides), line.piece)

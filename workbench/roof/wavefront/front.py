@@ -80,7 +80,7 @@ class Step:
             self._level.append((start, end, above, below))
 
     def _wake(self, ring: Ring) -> None:
-        """Raised edges whose start is reached begin to climb."""
+        """Raised edges whose start is reached begin to climb, and planes change their slope where they are to."""
         for k, (line, start) in enumerate(ring):
             if line.then is not None and line.wakes <= self._z + self._tolerance.near:
                 self._level.append((start, ring[(k + 1) % len(ring)][1], line.then, line))
@@ -90,8 +90,8 @@ class Step:
         """Where an event has made two lines neighbours in line, the shallower plane goes on alone."""
         k, settled = 0, 0
         while settled < len(ring):
-            (before, _), (line, _) = ring[k - 1], ring[k]
-            if self._compete(before, line):
+            (before, _), (line, spot) = ring[k - 1], ring[k]
+            if self._compete(before, line, spot):
                 keep, drop = (before, line) if before.cot > line.cot else (line, before)
                 m = k if drop is line else (k - 1) % len(ring)
                 start, end = ring[m][1], ring[(m + 1) % len(ring)][1]
@@ -103,17 +103,24 @@ class Step:
                 settled += 1
             k = (k + 1) % len(ring)
 
-    def _compete(self, before: Line, line: Line) -> bool:
-        """Whether two neighbours are in line, climb differently, and are not just setting out side by side.
+    def _compete(self, before: Line, line: Line, spot: int) -> bool:
+        """Whether two neighbours are in line, climb differently, and have not been side by side since they were drawn.
 
         A wall counts as the steepest plane, unless it carries a raised eave, which must not be cut short.
         """
-        if before.cot == line.cot or before.then is not None or line.then is not None:
+        if before.cot == line.cot or before.sleeps or line.sleeps or not before.in_line_with(line):
             return False
-        return before.in_line_with(line) and not (self._sets_out(before) and self._sets_out(line))
+        return not (self._sets_out(before) and self._sets_out(line)) and not self._drawn(before, line, spot)
 
     def _sets_out(self, line: Line) -> bool:
-        return line.cot * (self._z - line.base) <= self._tolerance.snap
+        return line.piece == 0 and line.cot * (self._z - line.base) <= self._tolerance.snap
+
+    def _drawn(self, before: Line, line: Line, spot: int) -> bool:
+        """Whether the corner between two lines at a spot goes back to a corner of the outline."""
+        group = self._spots.members[spot]
+        old = self._corners[group[0]]
+        since = len(group) == 1 and old.drawn
+        return since and before in (old.before, old.before.then) and line in (old.line, old.line.then)
 
     def _with_steps(self, ring: Ring) -> Ring:
         """The ring with a step wall, as yet without length, wherever neighbours in line are about to part."""
@@ -171,7 +178,8 @@ class Step:
 
     def _corner(self, before: Line, line: Line, spot: int, nodes: dict[int, int]) -> Corner:
         x, y = self._spots.place[spot]
-        return Corner(before, line, self._node(spot, nodes), x, y, self._z)
+        drawn = self._drawn(before, line, spot)
+        return Corner(before, line, self._node(spot, nodes), x, y, self._z, drawn=drawn)
 
     def _node(self, spot: int, nodes: dict[int, int]) -> int:
         """The roof corner at a spot: where a corner has hardly left its node, that one; else a new one."""

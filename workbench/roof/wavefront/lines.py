@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from workbench.roof.model import Point2
 from workbench.roof.wavefront.result import FrontEdge
@@ -24,9 +25,11 @@ class Line:
         offset: normal . p at height ``base``, the normal being (-dy, dx).
         cot: Run per rise; 0 for a wall.
         base: Height where the plane starts, inches.
-        wakes: Height at which a raised edge's wall ends and its plane starts, inches; infinite for other lines.
+        wakes: Height at which another line takes its place (a raised edge's wall ends and its plane starts, or a plane
+            changes its slope), inches; infinite where none does.
         then: The line that takes its place there.
-        ends: Corners of the outline edge; an added step wall has none.
+        ends: Corners of the outline edge; an added step wall has none, nor has a piece above a change of slope.
+        piece: How many changes of slope lie under it.
     """
 
     edge: int
@@ -38,6 +41,7 @@ class Line:
     wakes: float = math.inf
     then: Line | None = None
     ends: tuple[Point2, Point2] | None = None
+    piece: int = 0
 
     @property
     def is_wall(self) -> bool:
@@ -48,6 +52,11 @@ class Line:
     def added(self) -> bool:
         """Whether it is a step wall that no outline edge asked for."""
         return self.edge < 0
+
+    @property
+    def sleeps(self) -> bool:
+        """Whether it is a wall that will carry a plane further up."""
+        return self.cot == 0.0 and self.then is not None
 
     def at(self, z: float) -> float:
         """Offset along the normal of the line's points at height z, inches."""
@@ -73,6 +82,7 @@ class Corner:
         vx: Plan movement per rise.
         vy: Plan movement per rise.
         turn: Sine of the turn from ``before`` to ``line``; negative at an inside corner.
+        drawn: Whether it has parted the same two edges ever since it was a corner of the outline.
     """
 
     before: Line
@@ -84,6 +94,7 @@ class Corner:
     vx: float = 0.0
     vy: float = 0.0
     turn: float = 0.0
+    drawn: bool = False
 
     def __post_init__(self) -> None:
         """Work out turn and movement from the two lines."""
@@ -128,10 +139,8 @@ def first_lines(
         edges: One per edge, ring after ring.
         near: Distance in inches under which lines and starts count as one.
     """
-    moving = [k for k, edge in enumerate(edges) if edge.cot > 0.0]
-    starts = dict(zip(moving, settle([edges[k].start_in for k in moving], near), strict=True))
-    cots = dict(zip(moving, settle([edges[k].cot for k in moving], 1e-12), strict=True))
-    lowest = min(starts.values())
+    profiles = _profiles(edges, near)
+    lowest = min(profile[0][0] for profile in profiles if profile)
     planes: list[Line] = []
     lines: list[list[Line]] = []
     k = 0
@@ -141,20 +150,67 @@ def first_lines(
             length = math.hypot(bx - ax, by - ay)
             dx, dy = (bx - ax) / length, (by - ay) / length
             wall = Line(k, dx, dy, dx * ay - dy * ax, 0.0, lowest, ends=((ax, ay), (bx, by)))
-            if k not in starts:
+            if not profiles[k]:
                 lines[-1].append(wall)
             else:
-                plane = _shared(replace(wall, cot=cots[k], base=starts[k]), planes, near)
-                asleep = starts[k] > lowest
-                lines[-1].append(replace(wall, wakes=starts[k], then=plane) if asleep else plane)
+                plane = _climbing(wall, profiles[k], planes, near)
+                start = profiles[k][0][0]
+                lines[-1].append(replace(wall, wakes=start, then=plane) if start > lowest else plane)
             k += 1
     return lowest, lines
 
 
+_Profile = list[tuple[float, float, int]]  # height from which on, run per rise, number of the piece
+
+
+def _profiles(edges: Sequence[FrontEdge], near: float) -> list[_Profile]:
+    """The pieces of every edge's plane from its start up, none for one that does not climb.
+
+    Heights and slopes of all edges that hardly differ are made equal. Pieces without height, and changes to the slope
+    there already is, are left out.
+    """
+    raw = [
+        (k, height, cot, piece)
+        for k, edge in enumerate(edges)
+        if edge.cot > 0.0
+        for piece, (height, cot) in enumerate([(edge.start_in, edge.cot), *((b.at_in, b.cot) for b in edge.breaks)])
+    ]
+    heights = settle([height for _, height, _, _ in raw], near)
+    cots = settle([cot for _, _, cot, _ in raw], 1e-12)
+    profiles: list[_Profile] = [[] for _ in edges]
+    for (k, _, _, piece), height, cot in zip(raw, heights, cots, strict=True):
+        profile = profiles[k]
+        if profile and profile[-1][0] == height:
+            profile.pop()
+        if not profile or profile[-1][1] != cot:
+            profile.append((height, cot, piece))
+    return profiles
+
+
+def _climbing(wall: Line, profile: _Profile, planes: list[Line], near: float) -> Line:
+    """The line of the first piece over an outline edge, with those of the further pieces behind it."""
+    offset = wall.offset
+    offsets = [offset]
+    for (low, cot, _), (high, _, _) in pairwise(profile):
+        offset += cot * (high - low)
+        offsets.append(offset)
+    line: Line | None = None
+    wakes = math.inf
+    for (height, cot, piece), offset in zip(reversed(profile), reversed(offsets), strict=True):
+        ends = wall.ends if piece == 0 else None
+        line = Line(wall.edge, wall.dx, wall.dy, offset, cot, height, wakes, line, ends, piece)
+        if cot > 0.0:
+            line = _shared(line, planes, near)
+        wakes = height
+    assert line is not None
+    return line
+
+
 def _shared(line: Line, planes: list[Line], near: float) -> Line:
-    """The line already known for the same plane, else this one, which is then known too."""
+    """The line already known for the same plane that goes on alike, else this one, which is then known too."""
     for known in planes:
-        if known.cot == line.cot and known.in_line_with(line) and abs(known.at(0.0) - line.at(0.0)) <= near:
+        alike = known.cot == line.cot and known.then is line.then and known.wakes == line.wakes
+        if alike and known.in_line_with(line) and abs(known.at(0.0) - line.at(0.0)) <= near:
             return known
     planes.append(line)
     return line

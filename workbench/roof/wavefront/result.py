@@ -9,6 +9,19 @@ from workbench.roof.model import Point3
 
 
 @dataclass(frozen=True, slots=True)
+class Break:
+    """Where the plane over an edge changes its slope.
+
+    Attributes:
+        at_in: Height of the change, inches.
+        cot: Run per rise from there on; 0 where it goes straight up as a wall.
+    """
+
+    at_in: float
+    cot: float
+
+
+@dataclass(frozen=True, slots=True)
 class FrontEdge:
     """How the plane over one outline edge climbs.
 
@@ -16,10 +29,12 @@ class FrontEdge:
         cot: Run per rise, 12/7 for a slope of 7 in 12; 0 for an edge that never moves (rake, or wall: the roof ends
             there vertically).
         start_in: Height at which the plane starts, inches (z of the eave line); not used where ``cot`` is 0.
+        breaks: Changes of slope further up, each above the one before; none where ``cot`` is 0.
     """
 
     cot: float
     start_in: float = 0.0
+    breaks: tuple[Break, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +50,8 @@ class FaceSide:
         outline: Outline edge it lies over: the face's own eave, or the rake, wall or raised eave over whose line the
             roof ends vertically; None in mid-roof.
         wall: Edge whose *wall* face has this side too, or None. With ``outline`` None it is a step in mid-roof: an
-            added wall, or a drawn one that goes on past its inside corner over lower roof.
+            added wall, a drawn one that goes on past its inside corner over lower roof, or an upright piece of a plane
+            that changes its slope.
         face: Index in ``Raised.faces`` of the face on the other side; None on the outline itself.
     """
 
@@ -58,7 +74,8 @@ class Face:
         kind: ``roof`` or ``wall``.
         added_wall: True for a step wall that no outline edge asked for.
         sides: Closed ring without repeated corners; anticlockwise from above for a roof, from outside for a wall. It
-            starts with the first side on its own edge, if it has one.
+            starts with the first side on its own edge, or on its own foot where it begins at a change of slope.
+        piece: How many changes of its edge's slope lie under it: 0 for the first slope and for what is drawn as a wall.
     """
 
     edge: int
@@ -66,6 +83,7 @@ class Face:
     kind: Literal["roof", "wall"]
     added_wall: bool
     sides: tuple[FaceSide, ...]
+    piece: int = 0
 
     @property
     def corners(self) -> tuple[Point3, ...]:
@@ -86,19 +104,21 @@ class Takeover:
     """A choice that geometry leaves open, and how it was made.
 
     Two edges in line with different slopes became neighbours in mid-roof; the shallower plane went on alone from a
-    level pitch break. A rake counts as the steepest: its gable wall ends level there, and the plane hips over it.
+    level pitch break. A wall counts as the steepest: a gable wall ends level there, and the plane hips over it.
 
     Attributes:
         kept: Edge of the shallower plane, which goes on.
-        dropped: Edge of the steeper plane, or of the rake, that ends here; None for an added step wall.
+        dropped: Edge of the steeper plane, or of the wall, that ends here; None for an added step wall.
         start: One end of the level break.
         end: The other end.
+        wall: Whether a wall was dropped: a rake's, an added one, or the upright piece of a plane.
     """
 
     kept: int
     dropped: int | None
     start: Point3
     end: Point3
+    wall: bool = False
 
 
 @dataclass(frozen=True)
