@@ -79,7 +79,7 @@ def solve(job: Job) -> Plan:
     Never raises for a job that could be read.
     """
     units = Units(job.units.system, job.units.fraction)
-    built = build_roof(job.wings, units)
+    built = build_roof(job.wings, units, job.openings)
     framing, framing_findings = frame_roof(built.wings, units)
     sheathing = plan_sheathing(
         built.roof, framing, job.sheathing, job.plane_choices, fastening=job.fastening, units=units

@@ -5,24 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
-
-from shapely.geometry import Polygon
 
 from workbench.errors import BadInput, NoSolution
 from workbench.findings import GEOMETRY, Finding
-from workbench.job.model import Wing
+from workbench.job.model import Opening, Wing
 from workbench.measure import Units
 from workbench.roof.assemble import assemble_planes
 from workbench.roof.eaves import EaveLine, eave_line, wing_eaves
+from workbench.roof.joining import join_wings
 from workbench.roof.landed import Landed, land
 from workbench.roof.model import Plane, Roof
 from workbench.roof.sections import plane_section
 from workbench.roof.solved import BuiltWing, Eave, SolvedWing
 from workbench.roof.wavefront import FrontEdge, Raised, raise_roof
-
-_OVERLAP_SQIN = 1.0
-_CLEAR_IN = 1.0  # less room than this between two roofs counts as touching
 
 
 @dataclass(frozen=True)
@@ -39,17 +34,17 @@ class BuiltRoof:
         return tuple(wing.solved for wing in self.wings if wing.solved is not None)
 
 
-def build_roof(wings: Sequence[Wing], units: Units) -> BuiltRoof:
-    """Planes, sections and findings of all wings. Never raises for wings that could be read."""
-    built = tuple(build_wing(wing, units) for wing in wings)
-    planes = tuple(plane for wing in built for plane in wing.planes)
-    findings = (*(f for wing in built for f in wing.findings), *_overlaps(built))
-    return BuiltRoof(Roof(planes), built, findings)
+def build_roof(wings: Sequence[Wing], units: Units, openings: Sequence[Opening] = ()) -> BuiltRoof:
+    """Planes, sections and findings of all wings, joined where they meet. Never raises for wings that could be read."""
+    joined = join_wings([build_wing(wing, units) for wing in wings], openings, units)
+    planes = tuple(plane for wing in joined.wings for plane in wing.planes)
+    findings = (*(f for wing in joined.wings for f in wing.findings), *joined.findings)
+    return BuiltRoof(Roof(planes), joined.wings, findings)
 
 
 @lru_cache(maxsize=256)
 def build_wing(wing: Wing, units: Units) -> BuiltWing:
-    """One wing: landing, eaves, planes, sections."""
+    """One wing by itself: landing, eaves, planes, sections."""
     landed, findings = land(wing, units)
     effective = wing if landed is None else landed.wing
     eaves = wing_eaves(effective)
@@ -107,31 +102,3 @@ def _takeovers(wing: Wing, line: EaveLine, raised: Raised) -> tuple[Finding, ...
         )
         findings.append(Finding("pitch-break-chosen", "warning", wing.id, text, GEOMETRY))
     return tuple(findings)
-
-
-def _overlaps(built: Sequence[BuiltWing]) -> tuple[Finding, ...]:
-    """Wings whose roofs run into each other; a roof that passes clear above another is none of these."""
-    findings: list[Finding] = []
-    for a, b in combinations((wing for wing in built if wing.planes), 2):
-        if any(_run_into(p, q) for p in a.planes for q in b.planes):
-            first, second = a.effective, b.effective
-            text = (
-                f'The roofs of "{first.name}" and "{second.name}" run into each other. They are solved apart: neither '
-                "is trimmed where they meet, so pieces and members there are counted twice."
-            )
-            findings.append(Finding("wings-overlap", "warning", second.id, text, GEOMETRY))
-    return tuple(findings)
-
-
-def _run_into(a: Plane, b: Plane) -> bool:
-    shape_a, shape_b = (Polygon([(c[0], c[1]) for c in plane.corners]) for plane in (a, b))
-    shared = shape_a.intersection(shape_b)
-    if shared.area <= _OVERLAP_SQIN or not isinstance(shared, Polygon):
-        return shared.area > _OVERLAP_SQIN
-    gaps = [_height(a, point) - _height(b, point) for point in shared.exterior.coords]
-    return min(gaps) < _CLEAR_IN and max(gaps) > -_CLEAR_IN
-
-
-def _height(plane: Plane, point: Sequence[float]) -> float:
-    run = (point[0] - plane.origin[0]) * plane.uphill[0] + (point[1] - plane.origin[1]) * plane.uphill[1]
-    return plane.origin[2] + run * plane.tangent

@@ -1,0 +1,188 @@
+"""Lines in plan cut each other into cells; over each cell every plane of the group is one and the same.
+
+Noding is left to the geometry library, on a lattice fine enough to lose nothing that is drawn: snap rounding, so that
+lines that nearly meet do meet. Then the nodes get their exact places back (``places.py``). Inches.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from workbench.roof.joining.geometry import Segment, cut_plan
+from workbench.roof.joining.places import true_places
+from workbench.roof.model import Point2
+
+LATTICE_IN = 2.0**-13
+"""A power of two, so that no fraction of an inch lies half way between lattice points."""
+
+_SHORT_IN = 1e-3  # nodes nearer than this are one
+_THIN_IN = 1e-3  # a cell narrower than this comes from rounding and goes with its neighbour
+
+Side = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Cells:
+    """A plane subdivision.
+
+    Attributes:
+        nodes: Its points.
+        left: The cell to the left of each directed side (node, node); sides with nothing to their left are missing.
+        areas: Area of each cell, square inches.
+        corners: The nodes of each cell.
+        insides: A point inside each cell.
+    """
+
+    nodes: tuple[Point2, ...]
+    left: dict[Side, int]
+    areas: dict[int, float]
+    corners: dict[int, tuple[int, ...]]
+    insides: dict[int, Point2]
+
+    def right(self, side: Side) -> int | None:
+        """The cell on the other side, or None."""
+        return self.left.get((side[1], side[0]))
+
+    @cached_property
+    def sides(self) -> dict[int, tuple[Side, ...]]:
+        """Directed sides round each cell."""
+        found: dict[int, list[Side]] = {cell: [] for cell in self.areas}
+        for side, cell in self.left.items():
+            found[cell].append(side)
+        return {cell: tuple(sides) for cell, sides in found.items()}
+
+    def parts(self, among: Collection[int]) -> list[list[int]]:
+        """The cells of a set in groups that hang together by their sides, in the order of their first cells."""
+        wanted = set(among)
+        parts: list[list[int]] = []
+        for first in sorted(wanted):
+            if first not in wanted:
+                continue
+            wanted.discard(first)
+            part, front = [first], [first]
+            while front:
+                for side in self.sides[front.pop()]:
+                    other = self.right(side)
+                    if other in wanted:
+                        wanted.discard(other)
+                        part.append(other)
+                        front.append(other)
+            parts.append(part)
+        return parts
+
+    def length(self, side: Side) -> float:
+        """Length of a side in plan."""
+        return math.dist(self.nodes[side[0]], self.nodes[side[1]])
+
+    def middle(self, side: Side) -> Point2:
+        """Middle of a side."""
+        (ax, ay), (bx, by) = self.nodes[side[0]], self.nodes[side[1]]
+        return (ax + bx) / 2.0, (ay + by) / 2.0
+
+
+def cut_into_cells(segments: Sequence[Segment]) -> Cells:
+    """The cells between some segments; loose ends are left out."""
+    parts = cut_plan(segments, LATTICE_IN) if segments else []
+    if not parts:
+        return Cells((), {}, {}, {}, {})
+    numbers: dict[Point2, int] = {}
+    rings = [[[numbers.setdefault(p, len(numbers)) for p in ring] for ring in _turned(its)] for its, _ in parts]
+    nodes = true_places(list(numbers), segments, 4.0 * LATTICE_IN)
+    rings = _contracted(rings, nodes)
+    areas = [abs(sum(twice_area([nodes[n] for n in ring]) for ring in its)) / 2.0 for its in rings]
+    left = {side: cell for cell, its in enumerate(rings) for ring in its for side in zip(ring, ring[1:] + ring[:1])}
+    stands = _thin_merged(nodes, left, areas)
+    merged = {side: stands[cell] for side, cell in left.items() if stands[cell] is not None}
+    kept = {side: cell for side, cell in merged.items() if cell is not None and merged.get((side[1], side[0])) != cell}
+    total: dict[int, float] = {}
+    for cell, whole in enumerate(stands):
+        if whole is not None and rings[cell]:
+            total[whole] = total.get(whole, 0.0) + areas[cell]
+    return Cells(
+        tuple(nodes),
+        kept,
+        total,
+        {cell: tuple(dict.fromkeys(node for ring in rings[cell] for node in ring)) for cell in total},
+        {cell: parts[cell][1] for cell in total},
+    )
+
+
+def _turned(rings: Sequence[list[Point2]]) -> list[list[Point2]]:
+    """The rings of an area, the outer one first, each with the area to its left."""
+    return [ring if (twice_area(ring) > 0.0) == (k == 0) else ring[::-1] for k, ring in enumerate(rings)]
+
+
+def twice_area(ring: Sequence[Point2]) -> float:
+    """Twice the area of a ring, positive when it runs anticlockwise."""
+    x0, y0 = ring[0]
+    pairs = zip(ring, [*ring[1:], ring[0]], strict=True)
+    return sum((a[0] - x0) * (b[1] - y0) - (b[0] - x0) * (a[1] - y0) for a, b in pairs)
+
+
+def _contracted(rings: list[list[list[int]]], nodes: Sequence[Point2]) -> list[list[list[int]]]:
+    """The rings with nodes that lie closer than can be told apart made one; rings that have no area left go."""
+    sides = {side for its in rings for ring in its for side in zip(ring, ring[1:] + ring[:1])}
+    stands = list(range(len(nodes)))
+    degree = Counter(a for a, _ in sides)
+
+    def standing(node: int) -> int:
+        while stands[node] != node:
+            node = stands[node]
+        return node
+
+    for a, b in sorted(sides):
+        if math.dist(nodes[a], nodes[b]) < _SHORT_IN:
+            u, v = standing(a), standing(b)
+            first, second = (u, v) if (-degree[u], u) <= (-degree[v], v) else (v, u)
+            stands[second] = first
+    if all(stands[node] == node for node in range(len(nodes))):
+        return rings
+    return [[kept for ring in its if len(kept := _plain([standing(node) for node in ring])) >= 3] for its in rings]
+
+
+def _plain(ring: list[int]) -> list[int]:
+    """A ring without repeats and without spurs."""
+    path: list[int] = []
+    for node in ring:
+        if path and path[-1] == node:
+            continue
+        if len(path) > 1 and path[-2] == node:
+            path.pop()
+        else:
+            path.append(node)
+    while len(path) > 1 and path[0] == path[-1]:
+        path.pop()
+    while len(path) > 2 and path[1] == path[-1]:
+        path = path[1:-1] if len(path) > 3 else []
+    return path
+
+
+def _thin_merged(nodes: Sequence[Point2], left: dict[Side, int], areas: Sequence[float]) -> list[int | None]:
+    """For each cell the one it is part of: itself, or for a sliver the neighbour along its longest side (or none)."""
+    stands: list[int | None] = list(range(len(areas)))
+    round_cell: dict[int, list[tuple[float, Side]]] = {}
+    for side, cell in left.items():
+        round_cell.setdefault(cell, []).append((math.dist(nodes[side[0]], nodes[side[1]]), side))
+    thin = {c for c, its in round_cell.items() if 2.0 * areas[c] <= _THIN_IN * sum(length for length, _ in its)}
+    waiting = sorted(thin)
+    while waiting:
+        again: list[int] = []
+        for cell in waiting:
+            settled = [(length, side) for length, side in round_cell[cell] if left.get((side[1], side[0])) not in thin]
+            if not settled:
+                again.append(cell)
+                continue
+            (_, (a, b)) = max(settled)
+            other = left.get((b, a))
+            stands[cell] = None if other is None else stands[other]
+            thin.discard(cell)
+        if len(again) == len(waiting):  # nothing but slivers: nothing is there
+            for cell in again:
+                stands[cell] = None
+            break
+        waiting = again
+    return stands

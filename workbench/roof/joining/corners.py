@@ -1,0 +1,148 @@
+"""Corners of the pieces in space, one and the same on every plane that meets there. Inches."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from workbench.roof.joining.scene import EQUAL_IN
+from workbench.roof.joining.sides import Look, Piece, Pieces
+from workbench.roof.model import Point2, Point3
+
+_NEAR_IN = 1e-4
+_STRAIGHT_IN = 1e-3
+
+Ring = tuple[tuple[Point3, Look], ...]
+"""Corners with the look of the side that starts there."""
+
+
+class Corners:
+    """Turns the sides of pieces into rings of corners."""
+
+    def __init__(self, pieces: Pieces) -> None:
+        self._pieces = pieces
+        self.looks: dict[Piece, dict[tuple[int, int], Look]] = {
+            piece: {side: pieces.look(piece, side) for side in sides} for piece, sides in pieces.sides_of.items()
+        }
+        self._vertex_of: dict[tuple[int, int], int] = {}
+        self._vertices: list[Point3] = []
+        self._place()
+        self._corner = self._kept()
+
+    def rings(self, piece: Piece) -> list[Ring]:
+        """The rings of a piece, each with the piece to its left."""
+        looks = self.looks[piece]
+        rings: list[Ring] = []
+        for nodes in traced(looks, self._pieces.standing.cells.nodes):
+            steps = zip(nodes, nodes[1:] + nodes[:1], strict=True)
+            ring = [(self._vertex_of[a, piece[0]], looks[a, b]) for a, b in steps]
+            corners = tuple((self._vertices[vertex], look) for vertex, look in ring if self._corner[vertex])
+            if len(corners) >= 3:
+                rings.append(corners)
+        return rings
+
+    def _place(self) -> None:
+        """A place in space for every node and layer; layers of one height there share it."""
+        layers_at: dict[int, set[int]] = {}
+        for (layer, _), looks in self.looks.items():
+            for a, b in looks:
+                layers_at.setdefault(a, set()).add(layer)
+                layers_at.setdefault(b, set()).add(layer)
+        layers, places = self._pieces.standing.scene.layers, self._pieces.standing.cells.nodes
+        for node in sorted(layers_at):
+            order = sorted(layers_at[node], key=lambda k: (layers[k].height(places[node]), k))
+            groups: list[list[int]] = []
+            for k in order:
+                top = layers[groups[-1][-1]].height(places[node]) if groups else -math.inf
+                if layers[k].height(places[node]) - top < EQUAL_IN:
+                    groups[-1].append(k)
+                else:
+                    groups.append([k])
+            for group in groups:
+                for k in group:
+                    self._vertex_of[node, k] = len(self._vertices)
+                self._vertices.append(self._corner_before(node, group) or self._on_plane(places[node], min(group)))
+
+    def _corner_before(self, node: int, group: Sequence[int]) -> Point3 | None:
+        """A corner that one of these layers had here before anything was joined."""
+        layers, (x, y) = self._pieces.standing.scene.layers, self._pieces.standing.cells.nodes[node]
+        for k in sorted(group):
+            for corner in layers[k].plane.corners:
+                on_plane = abs(layers[k].height(corner[:2]) - corner[2]) < EQUAL_IN
+                if abs(corner[0] - x) < _NEAR_IN and abs(corner[1] - y) < _NEAR_IN and on_plane:
+                    return corner
+        return None
+
+    def _on_plane(self, place: Point2, layer: int) -> Point3:
+        return (*place, self._pieces.standing.scene.layers[layer].height(place))
+
+    def _kept(self) -> list[bool]:
+        """Which vertices are corners: all but those where one side goes straight on as the same for everyone."""
+        beside: list[dict[int, set[Look]]] = [{} for _ in self._vertices]
+        for (layer, _), looks in self.looks.items():
+            for (a, b), look in looks.items():
+                u, v = self._vertex_of[a, layer], self._vertex_of[b, layer]
+                beside[u].setdefault(v, set()).add(look)
+                beside[v].setdefault(u, set()).add(look)
+        return [not self._passes(vertex, others) for vertex, others in enumerate(beside)]
+
+    def _passes(self, vertex: int, others: Mapping[int, set[Look]]) -> bool:
+        if len(others) != 2:
+            return False
+        (u, first), (v, second) = others.items()
+        a, b, c = self._vertices[u], self._vertices[vertex], self._vertices[v]
+        return first == second and _off_line(a, b, c) < _STRAIGHT_IN
+
+
+def _off_line(a: Point3, b: Point3, c: Point3) -> float:
+    """Distance of b from the line through a and c; endless where b is no point between them."""
+    ux, uy, uz = (c[axis] - a[axis] for axis in range(3))
+    vx, vy, vz = (b[axis] - a[axis] for axis in range(3))
+    span = math.hypot(ux, uy, uz)
+    if span == 0.0 or not 0.0 <= (ux * vx + uy * vy + uz * vz) / span <= span:
+        return math.inf
+    return math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / span
+
+
+def traced(sides: Mapping[tuple[int, int], object], nodes: Sequence[Point2]) -> list[list[int]]:
+    """Directed sides in closed rings, none of which comes to a node twice.
+
+    Where rings touch, the one that keeps the narrower area to its left is followed, and a ring that comes back to a
+    node is parted there: areas that touch in a point come apart, holes that touch the outside stay holes.
+    """
+    leaving: dict[int, list[int]] = {}
+    for a, b in sides:
+        leaving.setdefault(a, []).append(b)
+    rings: list[list[int]] = []
+    for first in list(leaving):
+        while leaving[first]:
+            path = [first, leaving[first].pop()]
+            while path[-1] != first or len(path) == 1:
+                choice = leaving[path[-1]]
+                place, back = nodes[path[-1]], nodes[path[-2]]
+                onward = min(choice, key=lambda node: clockwise(place, back, nodes[node]))
+                choice.remove(onward)
+                path.append(onward)
+                _part(path, rings, first)
+            if len(path) > 1:
+                rings.append(path[:-1])
+    return rings
+
+
+def _part(path: list[int], rings: list[list[int]], first: int) -> None:
+    """Take a loop off the end of a path that has come back to a node other than its first."""
+    last = path[-1]
+    if last == first:
+        return
+    for k in range(len(path) - 2, 0, -1):
+        if path[k] == last:
+            rings.append(path[k:-1])
+            del path[k + 1 :]
+            return
+
+
+def clockwise(centre: Point2, start: Point2, end: Point2) -> float:
+    """The angle turned clockwise from one direction to another, in (0, 2π]."""
+    ax, ay, bx, by = start[0] - centre[0], start[1] - centre[1], end[0] - centre[0], end[1] - centre[1]
+    turn = math.atan2(bx * ay - by * ax, ax * bx + ay * by)
+    return turn if turn > 1e-12 else turn + 2.0 * math.pi
