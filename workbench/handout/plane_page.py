@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from workbench.drawing.shapes import box
 from workbench.drawing.sheet_plan import Part, piece_size, plane_sheets
 from workbench.handout.blocks import LARGE, Block, Boxed, Column, Columns, Picture, Table, Words
@@ -15,6 +17,9 @@ MOST_FINDINGS = 2
 
 SMALL_SCALE = 100
 """Down to this scale a plane stays on one page whatever its labels need."""
+
+LEAST_SCALE = 128
+"""Down to this one where nearly all labels stand in their pieces; below it a plane is printed in parts."""
 
 MOST_PARTS = 6
 
@@ -36,7 +41,8 @@ def plane_pages(plan: Plan, plane: Plane, paper: Paper) -> list[Page]:
         ]
         scaled = [picture.scaled(frame_size(paper, landscape=landscape)[0]) for picture, landscape in set_out]
         leaders = sum(view.layout.leaders for view in scaled)
-        if all(view.scale is not None and view.scale <= SMALL_SCALE for view in scaled) or leaders <= 0.1 * pieces:
+        coarsest = max(view.scale or math.inf for view in scaled)
+        if coarsest <= SMALL_SCALE or (coarsest <= LEAST_SCALE and leaders <= 0.1 * pieces):
             break
     return pages
 
@@ -90,7 +96,7 @@ def _findings(plan: Plan, plane: Plane) -> list[Block]:
 def _row_table(plan: Plan, plane: Plane, sheets: PlaneSheets) -> Table:
     """Rows from the eave up: width, snap line as the tape reads it, the piece it starts with."""
     past = plan.job.sheathing.past_tail_in
-    columns = [Column("Row", 0.45, bold=True), Column("Width", 1.15), Column("Snap line from the eave", 3.2, bold=True)]
+    columns = [Column("Row", 0.55, bold=True), Column("Width", 1.15), Column("Snap line from the eave", 3.2, bold=True)]
     if past > 0.0:
         columns.append(Column("Hooked on the tail", 1.4))
     columns += [Column(f"Starts {_start_side(plan, plane)} with", 2.3)]
