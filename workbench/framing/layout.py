@@ -1,93 +1,282 @@
-"""Where rafters stand on a plane, and what each runs between. Plane axes, inches."""
+"""Where rafters stand on each plane, and what each runs between. Inches.
+
+The layout is measured from one end of the building line: the first rafter's outer face stands flush with that end, the
+others' centres at whole spacings from it, so that sheets measured from the end join on centres; the last stands flush
+with the other end. A rake overhang gets a barge rafter at its outer edge. Planes that run the same way share one
+layout, so that rafters stand opposite across a ridge; it goes on over hips and valleys between equal slopes, so that
+jacks meet there in pairs; elsewhere it begins anew at the corner. All of it is common practice, no source.
+"""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from workbench.framing.field import Field, Span
+from workbench.framing.skeleton import SAME_IN, KeyLine
+from workbench.framing.space import cross2, flat, meet2, minus2
 from workbench.job.model import Wing
-from workbench.roof.model import EdgeKind, Plane, Point2
+from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 
-_EPS_IN = 1e-6
+_PARALLEL = 1e-9
+_FLUSH_ENDS: frozenset[EdgeKind] = frozenset(("rake", "wall", "step", "pitch_break"))
 
 
 @dataclass(frozen=True, slots=True)
 class RafterLine:
-    """One rafter's centre line on a plane.
+    """One rafter's centre line.
 
     Attributes:
-        x: Its position.
-        low: y of its lower end.
-        high: y of its upper end.
-        low_kind: Kind of the edge it starts on.
-        high_kind: Kind of the edge it ends on.
+        x: Its position, plane axes.
+        field: The field it stands in.
+        span: What it runs between, field axes.
         barge: Whether it stands outside the building line, at the outer edge of a rake overhang.
+        key: The upper end of the hip it stands under, or None.
     """
 
     x: float
-    low: float
-    high: float
-    low_kind: EdgeKind
-    high_kind: EdgeKind
-    barge: bool
+    field: Field
+    span: Span
+    barge: bool = False
+    key: Point3 | None = None
+
+    @property
+    def low_kind(self) -> EdgeKind:
+        """Kind of the edge it starts on."""
+        return self.field.edges[self.span.low_edge].kind
+
+    @property
+    def high_kind(self) -> EdgeKind:
+        """Kind of the edge it ends on."""
+        return self.field.edges[self.span.high_edge].kind
 
 
-def rafter_lines(wing: Wing, outline: tuple[Point2, ...], plane: Plane) -> tuple[RafterLine, ...]:
-    """All rafter lines of a plane from left to right.
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One end of a plane's building line: where it is and what bounds the plane there."""
 
-    The layout is measured from one end of the building line: the first rafter's outer face stands flush with that end,
-    the others' centres at whole spacings from it, so that sheets measured from the end join on centres; the last stands
-    flush with the other end (common practice, no source). A rake overhang gets a barge rafter at its outer edge.
+    x: float
+    kind: EdgeKind
+
+
+@dataclass(frozen=True, slots=True)
+class _Zone:
+    """Part of a plane whose layout is measured from ``anchor``; it begins at ``start``."""
+
+    start: float
+    anchor: float
+
+
+def wing_lines(
+    wing: Wing,
+    outline: Sequence[Point2],
+    planes: Sequence[Plane],
+    fields: Mapping[str, Sequence[Field]],
+    keys: Sequence[KeyLine],
+) -> dict[str, list[RafterLine]]:
+    """The rafter lines of every plane from left to right.
+
+    Args:
+        wing: The wing, solved values put in.
+        outline: Its effective building line.
+        planes: Its planes.
+        fields: Their fields.
+        keys: Commons that must stand at the upper ends of hips.
     """
-    left, right = _building_ends(wing, outline, plane)
-    half = wing.rafter.thickness_in / 2.0
-    xs = _positions(wing, plane, left, right)
-    lines = [line for x in xs for line in _lines_at(plane, x, barge=False)]
-    low, high = min(x for x, _ in plane.polygon), max(x for x, _ in plane.polygon)
-    if left - low > 2.0 * half + _EPS_IN:
-        lines += _lines_at(plane, low + half, barge=True)
-    if high - right > 2.0 * half + _EPS_IN:
-        lines += _lines_at(plane, high - half, barge=True)
-    return tuple(sorted(lines, key=lambda line: (line.x, line.low)))
+    zones = _Zones(wing, outline, planes).all()
+    lines: dict[str, list[RafterLine]] = {}
+    for plane in planes:
+        mine = [key for key in keys if key.plane == plane.id]
+        lines[plane.id] = _Laid(
+            wing, plane, fields[plane.id], plane_sides(wing, outline, plane), zones[plane.id]
+        ).lines(mine)
+    return lines
 
 
-def _positions(wing: Wing, plane: Plane, left: float, right: float) -> list[float]:
-    half, spacing = wing.rafter.thickness_in / 2.0, wing.rafter.spacing_in
-    from_left = (wing.rafter.start == "left") == (_faces_with_first_eave(wing, plane))
-    first, last = left + half, right - half
-    if last - first < _EPS_IN:
-        return [(left + right) / 2.0]
-    steps: list[float] = []
-    k = 1
-    while k * spacing < right - left - half:
-        x = left + k * spacing if from_left else right - k * spacing
-        # A centre closer to an end rafter than a thickness would stand in it.
-        if x - first > 2.0 * half - _EPS_IN and last - x > 2.0 * half - _EPS_IN:
-            steps.append(x)
-        k += 1
-    return [first, *sorted(steps), last]
+def plane_sides(wing: Wing, outline: Sequence[Point2], plane: Plane) -> tuple[_Side, _Side]:
+    """Left and right end of a plane's building line."""
+    index_of = {edge.id: i for i, edge in enumerate(wing.edges)}
+    eaves = [i for i, edge in enumerate(plane.edges) if is_own_eave(edge)]
+    ends: list[tuple[float, float, int]] = []
+    for i in eaves:
+        at = index_of[plane.edges[i].drawn or plane.drawn]
+        a, b = (plane.to_plane(outline[k % len(outline)])[0] for k in (at, at + 1))
+        ends.append((min(a, b), max(a, b), i))
+    if not ends:
+        at = index_of[plane.drawn]
+        a, b = (plane.to_plane(outline[k % len(outline)])[0] for k in (at, at + 1))
+        return _Side(min(a, b), "step"), _Side(max(a, b), "step")
+    left, right = min(ends), max(ends, key=lambda end: end[1])
+    return _Side(left[0], _beside(plane, left[2], -1)), _Side(right[1], _beside(plane, right[2], 1))
 
 
-def _faces_with_first_eave(wing: Wing, plane: Plane) -> bool:
-    """Whether the plane's level direction runs the way the first eave's does, so that rafters across a ridge agree."""
-    index = next(i for i, edge in enumerate(wing.edges) if edge.kind == "eave")
-    a, b = wing.outline[index], wing.outline[(index + 1) % len(wing.outline)]
-    return (b[0] - a[0]) * plane.across[0] + (b[1] - a[1]) * plane.across[1] >= 0.0
+def is_own_eave(edge: PlaneEdge) -> bool:
+    """Whether an edge is a level eave (the short sloped return beside an unequal overhang is none)."""
+    return edge.kind == "eave" and edge.drawn is not None and abs(edge.start[2] - edge.end[2]) < SAME_IN
 
 
-def _building_ends(wing: Wing, outline: tuple[Point2, ...], plane: Plane) -> tuple[float, float]:
-    index = next(i for i, edge in enumerate(wing.edges) if edge.id == plane.drawn)
-    ends = (plane.to_plane(outline[index])[0], plane.to_plane(outline[(index + 1) % len(outline)])[0])
-    return min(ends), max(ends)
+def _beside(plane: Plane, index: int, step: int) -> EdgeKind:
+    """What bounds the plane next to an eave, past any short return."""
+    n = len(plane.edges)
+    for k in range(1, n):
+        edge = plane.edges[(index + step * k) % n]
+        if edge.kind != "eave":
+            return edge.kind
+    return "step"
 
 
-def _lines_at(plane: Plane, x: float, *, barge: bool) -> list[RafterLine]:
-    """The stretches of the plane over one x, with the kinds of the edges they end on."""
-    ring = plane.polygon
-    crossings: list[tuple[float, EdgeKind]] = []
-    for i, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
-        if (a[0] - x) * (b[0] - x) < 0.0 or ((a[0] == x) != (b[0] == x) and max(a[0], b[0]) == x):
-            share = (x - a[0]) / (b[0] - a[0])
-            crossings.append((a[1] + share * (b[1] - a[1]), plane.edges[i].kind))
-    crossings.sort(key=lambda crossing: crossing[0])
-    pairs = zip(crossings[::2], crossings[1::2], strict=False)
-    return [RafterLine(x, low[0], high[0], low[1], high[1], barge) for low, high in pairs if high[0] - low[0] > _EPS_IN]
+class _Zones:
+    """Where the layout of each plane is measured from."""
+
+    def __init__(self, wing: Wing, outline: Sequence[Point2], planes: Sequence[Plane]) -> None:
+        self.wing = wing
+        self.outline = outline
+        self.planes = planes
+        self.spacing = wing.rafter.spacing_in
+        self.by_id = {plane.id: plane for plane in planes}
+        self.found: dict[str, list[_Zone]] = {}
+
+    def all(self) -> dict[str, list[_Zone]]:
+        first = next(i for i, edge in enumerate(self.wing.edges) if edge.kind == "eave")
+        a, b = (self.outline[k % len(self.outline)] for k in (first, first + 1))
+        begin = a if self.wing.rafter.start == "left" else b
+        along = minus2(b, a)
+        for plane in self.planes:
+            if abs(cross2(along, plane.across)) <= _PARALLEL * math.hypot(*along):
+                self.found[plane.id] = [_Zone(-math.inf, plane.to_plane(begin)[0])]
+        waiting = [plane for plane in self.planes if plane.id not in self.found]
+        while waiting:
+            # Planes that a known layout reaches over a hip or valley first; where none does, one begins anew.
+            reached = {plane.id: self._reached(plane) for plane in waiting}
+            ready = [plane for plane in waiting if reached[plane.id]] or waiting[:1]
+            for plane in ready:
+                self.found[plane.id] = self._zones(plane, reached[plane.id])
+            waiting = [plane for plane in waiting if plane.id not in self.found]
+        return self.found
+
+    def _reached(self, plane: Plane) -> dict[int, float]:
+        """For each edge over which a known layout goes on to this plane, a position that belongs to it."""
+        known: dict[int, float] = {}
+        for i, edge in enumerate(plane.edges):
+            other = self.by_id.get(edge.neighbour or "")
+            if edge.kind in ("hip", "valley") and other is not None and other.id in self.found:
+                x = self._over(plane, edge, other)
+                if x is not None:
+                    known[i] = x
+        return known
+
+    def _over(self, plane: Plane, edge: PlaneEdge, other: Plane) -> float | None:
+        a, b = flat(edge.start), flat(edge.end)
+        middle = (other.to_plane(a)[0] + other.to_plane(b)[0]) / 2.0
+        anchor = _anchor_at(self.found[other.id], middle)
+        xs: list[float] = []
+        for x in (anchor, anchor + self.spacing):
+            start = flat(other.to_space((x, 0.0)))
+            meeting = meet2(start, other.uphill, a, minus2(b, a))
+            if meeting is None:
+                return None
+            xs.append(plane.to_plane(meeting)[0])
+        return xs[0] if abs(abs(xs[1] - xs[0]) - self.spacing) < SAME_IN else None
+
+    def _zones(self, plane: Plane, known: Mapping[int, float]) -> list[_Zone]:
+        sides = plane_sides(self.wing, self.outline, plane)
+        marks: list[tuple[float, float, float]] = []  # middle of the edge, its upper end, anchor
+        for i, edge in enumerate(plane.edges):
+            xs = (plane.to_plane(edge.start)[0], plane.to_plane(edge.end)[0])
+            top = xs[0] if edge.start[2] > edge.end[2] else xs[1]
+            if i in known:
+                marks.append((sum(xs) / 2.0, top, known[i]))
+            elif edge.kind == "hip":
+                # Where slopes differ the layout starts at the building corner the hip stands over.
+                side = min(sides, key=lambda s: abs(s.x - sum(xs) / 2.0))
+                if side.kind == "hip" and min(abs(x - side.x) for x in xs) <= abs(xs[0] - xs[1]):
+                    marks.append((sum(xs) / 2.0, top, side.x))
+        marks.sort()
+        if not marks:
+            return [_Zone(-math.inf, sides[0].x if self.wing.rafter.start == "left" else sides[1].x)]
+        zones = [_Zone(-math.inf, marks[0][2])]
+        for _, top, anchor in marks[1:]:
+            off = (anchor - zones[-1].anchor) / self.spacing
+            if abs(off - round(off)) * self.spacing > SAME_IN:
+                zones.append(_Zone(top, anchor))
+        return zones
+
+
+def _anchor_at(zones: Sequence[_Zone], x: float) -> float:
+    return [zone for zone in zones if zone.start <= x or zone is zones[0]][-1].anchor
+
+
+class _Laid:
+    """The rafter lines of one plane."""
+
+    def __init__(
+        self, wing: Wing, plane: Plane, fields: Sequence[Field], sides: tuple[_Side, _Side], zones: Sequence[_Zone]
+    ) -> None:
+        self.plane = plane
+        self.fields = fields
+        self.sides = sides
+        self.zones = zones
+        self.half = wing.rafter.thickness_in / 2.0
+        self.spacing = wing.rafter.spacing_in
+        xs = [x for x, _ in plane.polygon]
+        self.low, self.high = min(xs), max(xs)
+
+    def lines(self, keys: Sequence[KeyLine]) -> list[RafterLine]:
+        lines = self._key_lines(keys)
+        for x in self._positions():
+            for line in self._at(x):
+                if not any(self._clash(line, other) for other in lines if other.key is not None):
+                    lines.append(line)
+        for x, outside in ((self.low + self.half, self.sides[0]), (self.high - self.half, self.sides[1])):
+            if outside.kind in _FLUSH_ENDS and abs(x - outside.x) > self.half + SAME_IN:
+                lines += self._at(x, barge=True)
+        return sorted(lines, key=lambda line: (line.x, line.span.low))
+
+    def _key_lines(self, keys: Sequence[KeyLine]) -> list[RafterLine]:
+        lines: list[RafterLine] = []
+        for key in keys:
+            top = self.plane.to_plane(key.top)[1] / self.plane.stretch
+            lines += [
+                RafterLine(key.x, line.field, line.span, key=key.top)
+                for line in self._at(key.x)
+                if abs(line.span.high - top) < 10.0 * SAME_IN
+            ]
+        return lines
+
+    def _clash(self, line: RafterLine, other: RafterLine) -> bool:
+        """Whether two rafters would stand in each other."""
+        beside = abs(line.x - other.x) < 2.0 * self.half - SAME_IN
+        return beside and line.span.low < other.span.high and other.span.low < line.span.high
+
+    def _at(self, x: float, *, barge: bool = False) -> list[RafterLine]:
+        return [RafterLine(x, field, span, barge) for field in self.fields for span in field.spans(x)]
+
+    def _positions(self) -> list[float]:
+        left, right = self.sides
+        flush = [left.kind in _FLUSH_ENDS, right.kind in _FLUSH_ENDS]
+        first, last = left.x + self.half, right.x - self.half
+        if all(flush) and last - first < SAME_IN:
+            return [(left.x + right.x) / 2.0]
+        # A centre closer to an end rafter than a thickness would stand in it. At a hip the first jack stands a spacing
+        # in from the corner or less; over a valley the layout goes on as far as the plane does.
+        low = first + 2.0 * self.half if flush[0] else left.x if left.kind == "hip" else self.low
+        high = last - 2.0 * self.half if flush[1] else right.x if right.kind == "hip" else self.high
+        steps = self._steps(low - SAME_IN, high + SAME_IN)
+        return [*([first] if flush[0] else []), *steps, *([last] if flush[1] else [])]
+
+    def _steps(self, low: float, high: float) -> list[float]:
+        """Whole spacings from the zones' anchors between two positions, and no gap where two zones meet."""
+        steps: list[float] = []
+        for zone, following in zip(self.zones, [*self.zones[1:], None], strict=True):
+            start = max(low, zone.start)
+            stop = min(high, following.start) if following else high
+            k = math.ceil((start - zone.anchor) / self.spacing)
+            x = zone.anchor + k * self.spacing
+            if steps and x - steps[-1] > self.spacing + SAME_IN:
+                steps.append(zone.start)
+            while x < stop:
+                steps.append(x)
+                k += 1
+                x = zone.anchor + k * self.spacing
+        return steps

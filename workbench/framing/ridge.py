@@ -8,94 +8,170 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
-from workbench.framing.model import Cut, Measure, Member, Placement
+from workbench.findings import GEOMETRY
+from workbench.framing.joints import Joints
+from workbench.framing.layout import RafterLine
+from workbench.framing.model import Measure, Member, Placement
+from workbench.framing.skeleton import SAME_IN, Timber
+from workbench.framing.space import add2, flat
+from workbench.framing.stick import NOISE_IN, End, Stick, square_end, stick_shape
 from workbench.framing.stock import cheapest_run, nominal_depth, section_name, stock_length
 from workbench.job.model import Wing
 from workbench.measure import Trace, Units
-from workbench.roof.model import Plane, PlaneEdge
+from workbench.roof.model import Plane, Point2
 
-_LEVEL_IN = 1e-6
+_SQUARE = "square cut"
 
 
 def ridge_boards(
-    wing: Wing, planes: Sequence[Plane], supports: Mapping[str, tuple[float, ...]], units: Units
-) -> list[Member]:
-    """The ridge boards of one wing, one member a length.
+    wing: Wing,
+    planes: Sequence[Plane],
+    ridges: Sequence[Timber],
+    joints: Joints,
+    lines: Mapping[str, Sequence[RafterLine]],
+    units: Units,
+) -> tuple[list[Member], list[str]]:
+    """The ridge boards of one wing, one member a length, and the names of those that can't be cut.
 
     Args:
         wing: The wing, solved values put in.
         planes: Its planes.
-        supports: Rafter centre lines by plane id, plane axes.
+        ridges: Its ridge lines.
+        joints: How their ends are cut.
+        lines: Rafter lines by plane id.
         units: How lengths are shown in the traces.
     """
     members: list[Member] = []
-    done: set[frozenset[object]] = set()
+    failed: list[str] = []
+    names = {plane.id: plane.name for plane in planes}
+    for ridge in ridges:
+        ends = [joints.end(ridge, upper=upper) for upper in (False, True)]
+        low, high = ends
+        if low is None or high is None or max(len(low.points), len(high.points)) > 3:
+            failed.append(f"the ridge board between {names[ridge.right]} and {names[ridge.left]}")
+            continue
+        mine = [plane for plane in planes if _borders(plane, ridge)]
+        xs = _joints_along(ridge, mine, lines)
+        members += _boards(wing, ridge, mine, (low.points, high.points), xs, units)
+    return members, failed
+
+
+def _borders(plane: Plane, ridge: Timber) -> bool:
+    for edge in plane.edges:
+        if edge.kind == "ridge":
+            ends = [ridge.place(flat(point)) for point in (edge.start, edge.end)]
+            if all(abs(w) < SAME_IN and -SAME_IN < s < ridge.run + SAME_IN for s, w in ends):
+                return True
+    return False
+
+
+def _joints_along(ridge: Timber, planes: Sequence[Plane], lines: Mapping[str, Sequence[RafterLine]]) -> list[float]:
+    """Where rafters of its planes meet a ridge, along it."""
+    found: set[float] = set()
     for plane in planes:
-        for edge in plane.edges:
-            key = frozenset((edge.start, edge.end))
-            if edge.kind == "ridge" and key not in done:
-                done.add(key)
-                members += _boards(wing, plane, edge, supports[plane.id], units)
-    return members
+        for line in lines[plane.id]:
+            if line.high_kind == "ridge":
+                s, w = ridge.place(flat(plane.to_space((line.x, line.span.high * plane.stretch))))
+                if abs(w) < 1e-3:
+                    found.add(round(s, 9))
+    return sorted(found)
 
 
-def _boards(wing: Wing, plane: Plane, edge: PlaneEdge, supports: tuple[float, ...], units: Units) -> list[Member]:
-    # A plane's ridge runs from right to left, as the ring goes round; boards are counted from its left end.
-    start, end = (edge.end, edge.start) if _runs_back(plane, edge) else (edge.start, edge.end)
-    offset = plane.to_plane(start)[0]
-    length = edge.length_in
-    runs = cheapest_run(length, tuple(x - offset for x in supports)) or ((0.0, length),)
-    plumb_cut = wing.rafter.depth_in * plane.stretch
-    depth = wing.ridge.depth_in or nominal_depth(plumb_cut) or plumb_cut
-    members: list[Member] = []
-    for low, high in runs:
-        ends = tuple(
-            tuple(a + (b - a) * share / length for a, b in zip(start, end, strict=True)) for share in (low, high)
-        )
-        members.append(_board(wing, plane, high - low, depth, plumb_cut, ends, units))
-    return members
-
-
-def _runs_back(plane: Plane, edge: PlaneEdge) -> bool:
-    return plane.to_plane(edge.end)[0] < plane.to_plane(edge.start)[0]
-
-
-def _board(
+def _boards(
     wing: Wing,
-    plane: Plane,
-    length: float,
-    depth: float,
-    plumb_cut: float,
-    ends: tuple[tuple[float, ...], ...],
+    ridge: Timber,
+    planes: Sequence[Plane],
+    ends: tuple[tuple[Point2, ...], tuple[Point2, ...]],
+    joints: Sequence[float],
     units: Units,
-) -> Member:
-    (x0, y0, z0), (x1, y1, z1) = ends
-    # The board's top is level with the rafters' tops at its faces, half a thickness down the slope from the centreline.
-    drop = plane.tangent * wing.ridge.thickness_in / 2.0
-    stock = stock_length(length) or length
-    thickness = wing.ridge.thickness_in
-    trace = Trace(
-        "ridge depth",
-        depth,
-        "in",
-        "not under the rafter's plumb cut d / cos θ",
-        f"{wing.rafter.depth_in:g} / cos {math.degrees(plane.angle):.2f}° = {plumb_cut:.4f} in → {units.length(depth)}",
-        "IRC R802.3, read in a copy",
-    )
+) -> list[Member]:
+    low, high = ends
+    first, last = min(s for s, _ in low), max(s for s, _ in high)
+    length = last - first
+    runs = cheapest_run(length, tuple(s - first for s in joints)) or ((0.0, length),)
+    plumb_cut = max(wing.rafter.depth_in * plane.stretch for plane in planes)
+    depth = wing.ridge.depth_in or nominal_depth(plumb_cut) or plumb_cut
+    # The board's top is level with the tops of the steeper rafters at its face, half a thickness down their slope.
+    drop = max(plane.tangent for plane in planes) * wing.ridge.thickness_in / 2.0
+    traces = (_length_trace(ridge, first, last), _depth_trace(wing, planes, plumb_cut, depth, units))
+    members: list[Member] = []
+    for start, stop in runs:
+        lower = End(_name(low), low) if start <= NOISE_IN else square_end(_SQUARE, first + start, 2.0 * ridge.half)
+        upper = (
+            End(_name(high), high) if stop >= length - NOISE_IN else square_end(_SQUARE, first + stop, 2.0 * ridge.half)
+        )
+        stick = _plain(Stick(0.0, depth, 2.0 * ridge.half, 0.0, lower, upper))
+        points = [add2(flat(ridge.a), ridge.direction, first + s) for s in (start, stop)]
+        z = ridge.a[2] - drop
+        placement = Placement(ridge.right, (*points[0], z), (*points[1], z))
+        members.append(_board(wing, stick, placement, traces))
+    return members
+
+
+def _name(points: Sequence[Point2]) -> str:
+    if len(points) == 3:
+        return "double cheek cut"
+    return _SQUARE if abs(points[0][0] - points[1][0]) < NOISE_IN else "mitre cut"
+
+
+def _plain(stick: Stick) -> Stick:
+    """The one of a board's four positions (turned end for end, over, or both) that stands for all: they are one cut."""
+
+    def turned(one: Stick) -> Stick:
+        ends = [End(end.name, tuple((-s, -w) for s, w in reversed(end.points))) for end in (one.high, one.low)]
+        return replace(one, low=ends[0], high=ends[1])
+
+    over = replace(stick, low=stick.low.mirrored, high=stick.high.mirrored)
+    return max((stick, over, turned(stick), turned(over)), key=_figures)
+
+
+def _figures(stick: Stick) -> tuple[float, ...]:
+    first = stick.low.first
+    return tuple(round(x, 6) + 0.0 for end in (stick.low, stick.high) for s, w in end.points for x in (s - first, w))
+
+
+def _board(wing: Wing, stick: Stick, placement: Placement, traces: tuple[Trace, ...]) -> Member:
+    shape = stick_shape(stick)
+    length, depth = shape.length_in, stick.depth
     return Member(
         mark="Ridge",
         kind="ridge_board",
         count=1,
         length_in=length,
-        stock_in=stock,
-        section=section_name(thickness, depth),
+        stock_in=stock_length(length) or length,
+        section=section_name(wing.ridge.thickness_in, depth),
         depth_in=depth,
-        thickness_in=thickness,
-        cuts=(Cut("square cut", 0.0, 0.0, 0.0, 0.0), Cut("square cut", 0.0, 0.0, 0.0, length)),
-        profile=((0.0, 0.0), (length, 0.0), (length, depth), (0.0, depth)),
+        thickness_in=wing.ridge.thickness_in,
+        cuts=shape.cuts,
+        profile=shape.profile,
         measures=(Measure("length", (0.0, depth), (length, depth), length),),
-        placements=(Placement(plane.id, (x0, y0, z0 - drop), (x1, y1, z1 - drop)),),
-        traces=(trace,),
+        placements=(placement,),
+        traces=traces,
         angle_deg=0.0,
+        top=shape.top,
+    )
+
+
+def _length_trace(ridge: Timber, first: float, last: float) -> Trace:
+    return Trace(
+        "ridge length",
+        last - first,
+        "in",
+        "between the points where the lines meet, and what it runs past them or falls short of them",
+        f"{ridge.run:.4f} {-first:+.4f} {last - ridge.run:+.4f} = {last - first:.4f} in",
+        GEOMETRY,
+    )
+
+
+def _depth_trace(wing: Wing, planes: Sequence[Plane], plumb_cut: float, depth: float, units: Units) -> Trace:
+    steepest = max(plane.angle for plane in planes)
+    return Trace(
+        "ridge depth",
+        depth,
+        "in",
+        "not under the rafter's plumb cut d / cos θ",
+        f"{wing.rafter.depth_in:g} / cos {math.degrees(steepest):.2f}° = {plumb_cut:.4f} in → {units.length(depth)}",
+        "IRC R802.3, read in a copy",
     )

@@ -40,6 +40,11 @@ def left_of(direction: Point2) -> Point2:
     return -direction[1], direction[0]
 
 
+def back(direction: Point2) -> Point2:
+    """The opposite direction."""
+    return -direction[0], -direction[1]
+
+
 def unit2(a: Point2, b: Point2) -> Point2:
     """Unit plan vector from a to b.
 

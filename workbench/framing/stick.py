@@ -151,7 +151,8 @@ def largest_ring(shape: BaseGeometry) -> list[Point2]:
     if not parts:
         return []
     outer = max(parts, key=lambda part: part.area).exterior
-    ring = [(float(s), float(z)) for s, z in outer.coords[:-1]]
+    corners = [(float(s), float(z)) for s, z in outer.coords[:-1]]
+    ring = [corner for i, corner in enumerate(corners) if math.dist(corner, corners[i - 1]) > NOISE_IN]
     return ring if outer.is_ccw else ring[::-1]
 
 
@@ -198,11 +199,15 @@ class _Shaper:
         for notch in self.stick.seats:
             foot, end = notch.at, notch.at + notch.seat
             flush = abs(self._bottom(end) - notch.support) < NOISE_IN
-            if not (reached + NOISE_IN < foot and end < self.high - NOISE_IN and flush):
+            if end > self.high - NOISE_IN or not flush or notch.support > self.stick.top(foot) - NOISE_IN:
                 return []
-            if notch.support > self.stick.top(foot) - NOISE_IN:
+            if len(ring) == 2 and self.stick.tail == "plumb" and abs(foot - self.low) < NOISE_IN:
+                # Without a tail the plumb cut there is the heel.
+                ring[1:] = [(self.low, notch.support), (end, notch.support)]
+            elif reached + NOISE_IN < foot:
+                ring += [(foot, self._bottom(foot)), (foot, notch.support), (end, notch.support)]
+            else:
                 return []
-            ring += [(foot, self._bottom(foot)), (foot, notch.support), (end, notch.support)]
             reached = end
         return [*ring, (self.high, self._bottom(self.high)), (self.high, self.stick.top(self.high))]
 

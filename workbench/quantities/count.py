@@ -18,6 +18,11 @@ _KIND_NAMES: dict[MemberKind, str] = {
     "common_rafter": "common rafters",
     "barge_rafter": "barge rafters",
     "ridge_board": "ridge boards",
+    "hip_rafter": "hip rafters",
+    "valley_rafter": "valley rafters",
+    "hip_jack": "hip jacks",
+    "valley_jack": "valley jacks",
+    "cripple_jack": "cripple jacks",
 }
 _SQFT_PER_SQUARE = 100.0
 

@@ -1,0 +1,83 @@
+"""What stands against building hips and valleys as cut. Screening, never a refusal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from workbench.findings import GEOMETRY, SCREENING, Finding
+from workbench.framing.boards import Board
+from workbench.job.model import Wing
+from workbench.measure import Units
+from workbench.roof.buildable import DEFAULT_LIMITS
+from workbench.roof.model import Plane
+
+_NOISE = 1e-9
+_CUT_END_SOURCE = "IRC R802.3, read in a copy"
+
+
+def hip_findings(wing: Wing, planes: Sequence[Plane], hips: Sequence[Board], units: Units) -> list[Finding]:
+    """Findings about the hips and valleys of one wing.
+
+    Args:
+        wing: The wing.
+        planes: Its planes.
+        hips: Its hip and valley rafters.
+        units: How lengths are shown.
+    """
+    if not hips:
+        return []
+    findings: list[Finding] = []
+    lowest = min(plane.tangent for plane in planes)
+    if lowest < DEFAULT_LIMITS.board_ridge_tangent - _NOISE:
+        text = (
+            f"{wing.name}: at {units.slope(lowest)}, under {units.slope(DEFAULT_LIMITS.board_ridge_tangent)}, hips and "
+            f"valleys are designed as beams: have the engineer size them and what they stand on. {SCREENING}"
+        )
+        findings.append(Finding("hips-need-beam", "warning", wing.id, text, _CUT_END_SOURCE))
+    findings += _shallow(wing, planes, hips[0], units)
+    deepest: dict[str, tuple[float, Finding]] = {}
+    for board in hips:
+        for how_much, finding in _foot_findings(wing, board, units):
+            if how_much > deepest.get(finding.code, (-1.0, finding))[0]:
+                deepest[finding.code] = how_much, finding
+    return [*findings, *(finding for _, finding in deepest.values())]
+
+
+def _shallow(wing: Wing, planes: Sequence[Plane], board: Board, units: Units) -> list[Finding]:
+    cut_end = max(wing.rafter.depth_in * plane.stretch for plane in planes)
+    if board.stick.depth >= cut_end - _NOISE:
+        return []
+    text = (
+        f"{wing.name}: hips and valleys {units.length(board.stick.depth)} deep are shallower than the rafters' cut "
+        f"ends ({units.length(cut_end)}); take deeper ones. {SCREENING}"
+    )
+    return [Finding("hip-too-shallow", "warning", wing.id, text, _CUT_END_SOURCE)]
+
+
+def _foot_findings(wing: Wing, board: Board, units: Units) -> list[tuple[float, Finding]]:
+    """What stands against one foot, with how far it is off."""
+    stick = board.stick
+    word = "hip" if board.kind == "hip_rafter" else "valley"
+    findings: list[tuple[float, Finding]] = []
+    for notch in stick.notches:
+        if notch.seat <= _NOISE:
+            gap = -notch.seat * stick.tangent
+            text = (
+                f"{wing.name}: a {word} passes {units.length(gap)} over its plate corner; block it up, take a deeper "
+                f"one, or lower the height above plate. {SCREENING}"
+            )
+            findings.append((gap, Finding("hip-not-seated", "warning", wing.id, text, GEOMETRY)))
+            continue
+        deep = notch.seat * math.sin(math.atan(stick.tangent))
+        allowed = DEFAULT_LIMITS.end_notch_share * stick.depth
+        if deep > allowed + _NOISE:
+            text = (
+                f"{wing.name}: to bring its top in line with the rafters a {word}'s bird's-mouth is "
+                f"{units.length(deep)} deep, square to the edge; {units.length(allowed)} is the most at the end of a "
+                f"member {units.length(stick.depth)} deep. A larger height above plate, or a post or hanger by the "
+                f"engineer, mends it. {SCREENING}"
+            )
+            source = DEFAULT_LIMITS.end_notch_source
+            findings.append((deep - allowed, Finding("hip-notch-too-deep", "warning", wing.id, text, source)))
+    return findings

@@ -1,0 +1,263 @@
+"""The lines of a wing's roof that get a timber of their own: ridges, hips, valleys, and the commons that meet them.
+
+Everything here is seen from above. A timber runs from ``a`` (its low or left end) to ``b``; where planes meet twice in
+one line their ridges are one. Where two valleys meet under the ridge of an addition that is lower than the main one,
+one of them goes on up to the main ridge, the other is framed to it (NAVEDTRA 14044: long and short valley rafter).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from workbench.framing.space import add2, cross2, dot2, flat, meet2, minus2, unit2
+from workbench.job.model import Wing
+from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
+
+SAME_IN = 1e-5
+"""Plan points nearer than this are one."""
+
+_INNER: frozenset[EdgeKind] = frozenset(("ridge", "hip", "valley"))
+_STRAIGHT = 1e-9
+_LINE_IN = 1e-6
+
+
+@dataclass(frozen=True, eq=False)
+class Timber:
+    """One ridge, hip, valley or common rafter that others are cut against.
+
+    Attributes:
+        kind: What it is; ``common`` for a rafter that stands at the upper end of a hip.
+        a: Its low end (of a ridge one end), in space, on the line where the planes meet.
+        b: Its high end.
+        half: Half its thickness.
+        left: Id of the plane to its left, looking from a to b.
+        right: Id of the plane to its right.
+        through: For a long valley, the point from which on it lies in one plane alone; else None.
+    """
+
+    kind: Literal["ridge", "hip", "valley", "common"]
+    a: Point3
+    b: Point3
+    half: float
+    left: str
+    right: str
+    through: Point3 | None = None
+
+    @cached_property
+    def direction(self) -> Point2:
+        """Unit plan vector from a to b."""
+        return unit2(flat(self.a), flat(self.b))
+
+    @cached_property
+    def run(self) -> float:
+        """Level length, inches."""
+        return math.dist(flat(self.a), flat(self.b))
+
+    @cached_property
+    def tangent(self) -> float:
+        """Slope, rise / run."""
+        return (self.b[2] - self.a[2]) / self.run
+
+    def place(self, point: Point2) -> Point2:
+        """Stick axes (s, w) of a plan point."""
+        away = minus2(point, flat(self.a))
+        along = self.direction
+        return dot2(away, along), cross2(along, away)
+
+    def ends_at(self, point: Point2) -> bool:
+        """Whether one of its ends lies at a plan point."""
+        return min(math.dist(flat(self.a), point), math.dist(flat(self.b), point)) < SAME_IN
+
+    def passes(self, point: Point2) -> bool:
+        """Whether a plan point lies on its line between its ends."""
+        s, w = self.place(point)
+        return abs(w) < SAME_IN and SAME_IN < s < self.run - SAME_IN
+
+
+@dataclass(frozen=True, slots=True)
+class KeyLine:
+    """A common rafter that stands under the upper end of a hip.
+
+    Attributes:
+        plane: Plane id.
+        x: Its position, plane axes.
+        top: The hip's upper end in space.
+    """
+
+    plane: str
+    x: float
+    top: Point3
+
+
+@dataclass(frozen=True)
+class Skeleton:
+    """Timbers of one wing by kind.
+
+    Attributes:
+        ridges: Ridge lines, collinear neighbours joined.
+        hips: Hips, low end first.
+        valleys: Valleys, long ones up to where they end.
+        keys: Commons at the upper ends of hips.
+    """
+
+    ridges: tuple[Timber, ...]
+    hips: tuple[Timber, ...]
+    valleys: tuple[Timber, ...]
+    keys: tuple[KeyLine, ...]
+
+
+def skeleton_of(wing: Wing, planes: Sequence[Plane]) -> Skeleton:
+    """Ridges, hips, valleys and key commons of one wing's planes."""
+    by_id = {plane.id: plane for plane in planes}
+    timbers = _timbers(wing, planes)
+    hips = [t for t in timbers if t.kind == "hip"]
+    ridges = _crossed(_joined([t for t in timbers if t.kind == "ridge"]))
+    valleys = _with_long(by_id, ridges, hips, [t for t in timbers if t.kind == "valley"])
+    return Skeleton(tuple(ridges), tuple(hips), tuple(valleys), _key_lines(wing, planes, hips))
+
+
+def _timbers(wing: Wing, planes: Sequence[Plane]) -> list[Timber]:
+    found: dict[frozenset[Point3], Timber] = {}
+    # A ridge of no thickness (a theoretical line) keeps a width that float noise does not swallow.
+    halves = {"ridge": max(wing.ridge.thickness_in / 2.0, _LINE_IN)}
+    for plane in planes:
+        for edge in plane.edges:
+            key = frozenset((edge.start, edge.end))
+            if edge.kind not in _INNER or edge.neighbour is None or key in found:
+                continue
+            half = halves.get(edge.kind, wing.hips.thickness_in / 2.0)
+            found[key] = _timber(plane, edge, edge.neighbour, half)
+    return list(found.values())
+
+
+def _timber(plane: Plane, edge: PlaneEdge, neighbour: str, half: float) -> Timber:
+    """An edge keeps its own plane to its left."""
+    kind: Literal["ridge", "hip", "valley"] = (
+        "ridge" if edge.kind == "ridge" else "hip" if edge.kind == "hip" else "valley"
+    )
+    # A ridge is counted from the left end of the plane it is met on first, as one looks up at it.
+    turned = edge.end[2] < edge.start[2] if kind != "ridge" else True
+    if turned:
+        return Timber(kind, edge.end, edge.start, half, neighbour, plane.id)
+    return Timber(kind, edge.start, edge.end, half, plane.id, neighbour)
+
+
+def _joined(ridges: list[Timber]) -> list[Timber]:
+    """Ridges that go on in one line, joined."""
+    done: list[Timber] = []
+    for ridge in ridges:
+        current = ridge
+        joined = True
+        while joined:
+            joined = False
+            for other in done:
+                longer = _join(current, other)
+                if longer is not None:
+                    done.remove(other)
+                    current, joined = longer, True
+                    break
+        done.append(current)
+    return done
+
+
+def _join(first: Timber, second: Timber) -> Timber | None:
+    """Two ridges as one if they meet end to end in one line, planes of the first one met."""
+    if abs(cross2(first.direction, second.direction)) > _STRAIGHT:
+        return None
+    if abs(first.a[2] - second.a[2]) > SAME_IN:
+        return None
+    along = dot2(first.direction, second.direction)
+    a, b = (second.a, second.b) if along > 0.0 else (second.b, second.a)
+    if math.dist(first.b, a) < SAME_IN:
+        return replace(first, b=b)
+    if math.dist(b, first.a) < SAME_IN:
+        return replace(first, a=a)
+    return None
+
+
+def _crossed(ridges: list[Timber]) -> list[Timber]:
+    """Where two ridges cross, the first goes through and the other is framed to it from both sides."""
+    done: list[Timber] = []
+    waiting = list(ridges)
+    while waiting:
+        ridge = waiting.pop(0)
+        crossing = next((point for other in done if (point := _crossing(ridge, other)) is not None), None)
+        if crossing is None:
+            done.append(ridge)
+        else:
+            middle = (crossing[0], crossing[1], ridge.a[2])
+            waiting[:0] = [replace(ridge, b=middle), replace(ridge, a=middle)]
+    return done
+
+
+def _crossing(first: Timber, second: Timber) -> Point2 | None:
+    point = meet2(flat(first.a), first.direction, flat(second.a), second.direction)
+    return point if point is not None and first.passes(point) and second.passes(point) else None
+
+
+def _with_long(
+    planes: Mapping[str, Plane], ridges: Sequence[Timber], hips: Sequence[Timber], valleys: list[Timber]
+) -> list[Timber]:
+    """The valleys, one of each pair that meets under a lower ridge run on to where its plane ends."""
+    result = list(valleys)
+    for i, first in enumerate(valleys):
+        for k in range(i + 1, len(valleys)):
+            second = valleys[k]
+            top = flat(first.b)
+            if math.dist(first.b, second.b) > SAME_IN or any(hip.ends_at(top) for hip in hips):
+                continue
+            if sum(ridge.ends_at(top) for ridge in ridges) != 1 or any(ridge.passes(top) for ridge in ridges):
+                continue
+            shared = {first.left, first.right} & {second.left, second.right}
+            if len(shared) != 1:
+                continue
+            plane = planes[next(iter(shared))]
+            reaches = ((i, _reach(plane, first)), (k, _reach(plane, second)))
+            options = [(n, reach) for n, reach in reaches if reach is not None]
+            if options:
+                # A long valley would rather end at a ridge than at a hip.
+                n, (end, _) = min(options, key=lambda option: option[1][1] != "ridge")
+                result[n] = replace(valleys[n], b=end, through=valleys[n].b)
+    return result
+
+
+def _reach(plane: Plane, valley: Timber) -> tuple[Point3, EdgeKind] | None:
+    """Where a valley that goes on up in one plane first meets that plane's edge, and what that edge is."""
+    start, along = flat(valley.b), valley.direction
+    best: tuple[float, EdgeKind] | None = None
+    for edge in plane.edges:
+        a, b = flat(edge.start), flat(edge.end)
+        if math.dist(a, b) < SAME_IN:
+            continue
+        meeting = meet2(start, along, a, minus2(b, a))
+        if meeting is None:
+            continue
+        away = dot2(minus2(meeting, start), along)
+        share = dot2(minus2(meeting, a), minus2(b, a)) / math.dist(a, b) ** 2
+        if away > SAME_IN and -_STRAIGHT <= share <= 1.0 + _STRAIGHT and (best is None or away < best[0]):
+            best = (away, edge.kind)
+    if best is None or best[1] not in ("ridge", "hip"):
+        return None
+    end = add2(start, along, best[0])
+    return (end[0], end[1], valley.b[2] + best[0] * valley.tangent), best[1]
+
+
+def _key_lines(wing: Wing, planes: Sequence[Plane], hips: Sequence[Timber]) -> tuple[KeyLine, ...]:
+    """Commons under the upper ends of hips: on every plane there, or where hips lie on the ridge only between two."""
+    tops = [hip.b for hip in hips]
+    keys: list[KeyLine] = []
+    for plane in planes:
+        for i, corner in enumerate(plane.corners):
+            if not any(math.dist(corner, top) < SAME_IN for top in tops):
+                continue
+            beside = (plane.edges[i - 1], plane.edges[i])
+            met = [
+                edge for edge in beside if edge.kind == "hip" and max(edge.start[2], edge.end[2]) <= corner[2] + SAME_IN
+            ]
+            if len(met) >= (1 if wing.hips.head == "commons" else 2):
+                keys.append(KeyLine(plane.id, plane.to_plane(corner)[0], corner))
+    return tuple(keys)
