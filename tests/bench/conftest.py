@@ -49,6 +49,8 @@ def dressed(qapp: QApplication) -> Iterator[None]:
     if not qapp.property("dressed"):
         theme.dress(qapp)
         qapp.setProperty("dressed", True)
+    # What the test before left to be deleted goes now: without a running event loop Qt would keep it for good.
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     if theme.current().choice != "light":
         theme.current().choose("light")
     yield
