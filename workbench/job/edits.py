@@ -94,16 +94,21 @@ def set_wing(job: Job, wing_id: str, **fields: Any) -> Job:
 
 
 def set_edge(job: Job, wing_id: str, edge_id: str, **fields: Any) -> Job:
-    """Change fields of one drawn edge.
+    """Change fields of one drawn edge. A second slope or a clip goes when the edge becomes of a kind that has none.
 
     Raises:
         EditError: A value can't be used, or no eave would be left.
     """
     index = _edge_index(_wing(job, wing_id), edge_id)
+    lost: dict[str, Any] = {}
+    if fields.get("kind", "eave") != "eave":
+        lost["upper"] = None
+    if fields.get("kind", "rake") != "rake":
+        lost["clip_height_in"] = None
 
     def change(wing: Wing) -> Wing:
         edges = list(wing.edges)
-        edges[index] = _replaced(edges[index], fields)
+        edges[index] = _replaced(edges[index], {**lost, **fields})
         return replace(wing, edges=tuple(edges))
 
     return _change_wing(job, wing_id, change)
@@ -266,7 +271,9 @@ def _opening(job: Job, opening_id: str) -> Opening:
 def _check_plane(job: Job, plane: str) -> None:
     wing_id, _, edge_id = plane.partition("/")
     wing = _wing(job, wing_id)
-    if wing.edges[_edge_index(wing, edge_id)].kind != "eave":
+    if any(edge.upper_id == edge_id for edge in wing.edges):
+        return
+    if not wing.edges[_edge_index(wing, edge_id)].bears_plane:
         msg = f'Edge "{edge_id}" of wing "{wing_id}" is no eave, so no plane rises from it; name an eave.'
         raise EditError(msg)
 
@@ -280,6 +287,10 @@ def _edge_index(wing: Wing, edge_id: str) -> int:
 
 
 def _replaced(value: _Value, fields: dict[str, Any]) -> _Value:
+    for name, given in fields.items():
+        if isinstance(given, float) and not math.isfinite(given):  # where None is allowed it would be read as that
+            msg = f"{name} is {given}, which is no length or slope; give an ordinary number."
+            raise EditError(msg)
     try:
         return replace(value, **fields)
     except TypeError as error:

@@ -41,6 +41,22 @@ class _Value(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit
     """Base of all document values: immutable, by keyword, unknown keys refused by name."""
 
 
+class Upper(_Value, frozen=True, kw_only=True):
+    """The second slope of a plane: the upper half of a gambrel or mansard, or a gable that stands on a hip.
+
+    Where it begins is given as a height and not as a distance in from the wall: a plan's sections and elevations give
+    heights, the line stays level round corners between unequal slopes, and a new lower slope does not move it up or
+    down.
+
+    Attributes:
+        height_in: Plumb from the plate to the rafters' top edges where the slope changes.
+        slope_in_12: Slope from there on; None goes straight up, which leaves a gable wall over the hip.
+    """
+
+    height_in: PositiveLength
+    slope_in_12: SlopeIn12 | None
+
+
 class Edge(_Value, frozen=True, kw_only=True):
     """One side of a wing's outline, from its corner i to corner i + 1.
 
@@ -48,9 +64,12 @@ class Edge(_Value, frozen=True, kw_only=True):
         id: Stable id, unique in the wing.
         kind: ``eave`` (a plane rises from it), ``rake`` (the roof ends there) or ``wall`` (it ends against a higher
             wall).
-        slope_in_12: Slope of the plane that rises from an eave; None takes the wing's.
+        slope_in_12: Slope of the plane that rises from an eave or over a clipped gable; None takes the wing's.
         plate_in: Plate height under an eave; None takes the wing's.
         overhang_in: Level overhang past the building line; None takes the wing's for its kind (none at a wall).
+        upper: Eaves only: a second slope from a height on, or None.
+        clip_height_in: Rakes only: a clipped gable (half-hip). The gable wall ends on a level plate this high above
+            the wing's plate, and a plane slopes back from it; None leaves the gable whole.
     """
 
     id: Identifier
@@ -58,6 +77,18 @@ class Edge(_Value, frozen=True, kw_only=True):
     slope_in_12: SlopeIn12 | None = None
     plate_in: Position | None = None
     overhang_in: Length | None = None
+    upper: Upper | None = None
+    clip_height_in: PositiveLength | None = None
+
+    @property
+    def bears_plane(self) -> bool:
+        """Whether a plane rises from it: an eave, or a gable that is clipped."""
+        return self.kind == "eave" or self.clip_height_in is not None
+
+    @property
+    def upper_id(self) -> str | None:
+        """What the plane of its second slope is called after it; None where there is none."""
+        return None if self.upper is None or self.upper.slope_in_12 is None else f"{self.id}-upper"
 
 
 class Heel(_Value, frozen=True, kw_only=True):

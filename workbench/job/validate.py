@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from workbench.errors import JobError
-from workbench.job.model import MAX_LENGTH_IN, Corner, Job, Wing
+from workbench.job.model import MAX_LENGTH_IN, Corner, Edge, Job, Wing
 
 _EPS_IN = 1.0 / 64.0  # two drawn points closer than the drawing lattice are one point
 
@@ -44,10 +44,24 @@ def check_wing(wing: Wing) -> None:
     if len(wing.edges) != len(wing.outline):
         msg = f"{place} has {len(wing.outline)} corners but {len(wing.edges)} edges; give one edge for each corner."
         raise JobError(msg)
-    _unique(f"{place}, edges", [edge.id for edge in wing.edges])
+    uppers = [edge.upper_id for edge in wing.edges if edge.upper_id is not None]
+    _unique(f"{place}, edges", [*(edge.id for edge in wing.edges), *uppers])
     check_outline(wing.outline, place)
     if not any(edge.kind == "eave" for edge in wing.edges):
         msg = f"{place} has no eave, so no plane rises from it; make at least one edge an eave."
+        raise JobError(msg)
+    for edge in wing.edges:
+        _check_profile(edge, f'{place}, edge "{edge.id}"')
+
+
+def _check_profile(edge: Edge, place: str) -> None:
+    """What stands at an edge of another kind has no meaning there, so it is refused and not dropped."""
+    if edge.upper is not None and edge.kind != "eave":
+        msg = f"{place} is a {edge.kind}, but has a second slope; make it an eave, or take its second slope away."
+        raise JobError(msg)
+    if edge.clip_height_in is not None and edge.kind != "rake":
+        what = "an eave" if edge.kind == "eave" else "a wall"
+        msg = f"{place} is {what}, but is clipped as a gable; make it a rake, or take the clip away."
         raise JobError(msg)
 
 

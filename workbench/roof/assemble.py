@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from workbench.job.model import Wing
 from workbench.roof.eaves import EaveLine
@@ -14,31 +14,35 @@ _LEVEL_IN = 1e-6  # a side whose ends differ by less than this in height is leve
 _ALONG = 1e-6  # sine of the plan angle under which a plane's uphill runs along a side
 
 
-def assemble_planes(wing: Wing, line: EaveLine, raised: Raised, tangents: Mapping[int, float]) -> tuple[Plane, ...]:
-    """The planes of one wing, in the order of its drawn edges.
+def assemble_planes(
+    wing: Wing, line: EaveLine, raised: Raised, tangents: Mapping[int, Sequence[float]]
+) -> tuple[Plane, ...]:
+    """The planes of one wing, in the order of its drawn edges, the upper ones after the lower.
 
     Args:
         wing: The wing.
         line: Its eave line; the wavefront's edge numbers count its sides.
         raised: What the wavefront made of it.
-        tangents: Slope by drawn edge index, for eaves.
+        tangents: By drawn edge index the slopes of its plane, the lower one first.
 
     Returns:
-        One plane a roof face; ids are ``wing/edge``, with ``-2``, ``-3`` where one eave has several faces.
+        One plane a roof face; ids are ``wing/edge``, for a second slope ``wing/edge-upper``, with ``-2``, ``-3`` where
+        one of them has several faces.
     """
     faces = raised.roof_faces
     drawn = [_drawn(line, face.edge) for face in faces]
-    counts: dict[int, int] = {}
+    counts: dict[str, int] = {}
     ids: list[str] = []
-    for index in drawn:
-        counts[index] = counts.get(index, 0) + 1
-        suffix = f"-{counts[index]}" if counts[index] > 1 else ""
-        ids.append(f"{wing.id}/{wing.edges[index].id}{suffix}")
+    for index, face in zip(drawn, faces, strict=True):
+        whole = f"{wing.id}/{wing.edges[index].id}{'-upper' if face.piece else ''}"
+        counts[whole] = counts.get(whole, 0) + 1
+        ids.append(f"{whole}-{counts[whole]}" if counts[whole] > 1 else whole)
     position = {id(face): i for i, face in enumerate(faces)}
     by_face = {k: ids[position[id(face)]] for k, face in enumerate(raised.faces) if id(face) in position}
-    names = _names(wing, [_outward(line, face.edge) for face in faces])
+    names = _names(wing, line, faces, [len(tangents[index]) > 1 for index in drawn])
     return tuple(
-        _plane(wing, line, face, ids[i], names[i], tangents[drawn[i]], raised, by_face) for i, face in enumerate(faces)
+        _plane(wing, line, face, ids[i], names[i], tangents[drawn[i]][face.piece], raised, by_face)
+        for i, face in enumerate(faces)
     )
 
 
@@ -71,20 +75,34 @@ def _plane(
         for side in face.sides
     )
     drawn = wing.edges[_drawn(line, face.edge)].id
-    return Plane(plane_id, name, wing.id, drawn, tangent, origin, across, uphill, corners, edges)
+    return Plane(plane_id, name, wing.id, drawn, tangent, origin, across, uphill, corners, edges, upper=face.piece > 0)
 
 
 def _kind(wing: Wing, line: EaveLine, face: Face, side: FaceSide, raised: Raised) -> EdgeKind:
     if side.outline is not None:
         index = line.edges[side.outline]
+        if side.outline in face.edges:
+            return "eave"
         return "rake" if index is None else wing.edges[index].kind
     if side.neighbour is None or side.face is None:
-        return "step"
+        return "step" if side.face is None else _beside_wall(line, side, raised.faces[side.face])
     return inner_kind(
         (side.start, side.end),
         _uphill(line, face.edge),
         _uphill(line, raised.faces[side.face].edge),
     )
+
+
+def _beside_wall(line: EaveLine, side: FaceSide, wall: Face) -> EdgeKind:
+    """What a plane's edge is beside a wall in mid-roof: at a gablet the planes above it end in rakes.
+
+    The plane the gablet stands on ends against it as against any wall.
+    """
+    if wall.added_wall or wall.piece == 0:
+        return "step"
+    a, b = line.corners[wall.edge], line.corners[(wall.edge + 1) % len(line.corners)]
+    along = (b[0] - a[0]) * (side.end[0] - side.start[0]) + (b[1] - a[1]) * (side.end[1] - side.start[1])
+    return "rake" if along > 0.0 else "wall"
 
 
 def inner_kind(side: tuple[Point3, Point3], uphill: Point2, other_uphill: Point2) -> EdgeKind:
@@ -138,16 +156,29 @@ def _uphill(line: EaveLine, side: int) -> Point2:
     return -out[0], -out[1]
 
 
-def _names(wing: Wing, outwards: list[Point2]) -> list[str]:
-    """Where each plane is, in words: ``front main``; a single plane takes the wing's own name."""
-    if len(outwards) == 1:
+def _names(wing: Wing, line: EaveLine, faces: Sequence[Face], split: Sequence[bool]) -> list[str]:
+    """Where each plane is, in words: ``front main``, ``front main 2 upper``; a single plane takes the wing's own name.
+
+    Planes that look the same way are numbered along the outline; an upper one has the number of the one below it.
+    """
+    if len(faces) == 1:
         return [wing.name]
-    words = [_side_word(out) for out in outwards]
+    words = [_side_word(_outward(line, face.edge)) for face in faces]
+    lower = [i for i, face in enumerate(faces) if face.piece == 0]
+    numbers: dict[int, int] = {}
+    below: dict[int, int] = {}
+    for i in lower:
+        numbers[i] = sum(words[k] == words[i] for k in lower if k <= i)
+        below.setdefault(faces[i].edge, numbers[i])
     names: list[str] = []
-    for i, word in enumerate(words):
-        number = words[: i + 1].count(word)
-        alone = words.count(word) == 1
-        names.append(f"{word} {wing.name}" if alone else f"{word} {wing.name} {number}")
+    for i, face in enumerate(faces):
+        several = sum(words[k] == words[i] for k in lower) > 1
+        name = f"{words[i]} {wing.name}"
+        if several:
+            name += f" {numbers.get(i, below.get(face.edge, 1))}"
+        if split[i]:
+            name += " upper" if face.piece else " lower"
+        names.append(name if name not in names else f"{name}, part {names.count(name) + 1}")
     return names
 
 

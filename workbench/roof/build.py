@@ -15,9 +15,10 @@ from workbench.roof.eaves import EaveLine, eave_line, wing_eaves
 from workbench.roof.joining import join_wings
 from workbench.roof.landed import Landed, land
 from workbench.roof.model import Plane, Roof
+from workbench.roof.profiles import profile_findings, takeover_findings
 from workbench.roof.sections import plane_section
 from workbench.roof.solved import BuiltWing, Eave, SolvedWing
-from workbench.roof.wavefront import FrontEdge, Raised, raise_roof
+from workbench.roof.wavefront import Break, FrontEdge, raise_roof
 
 
 @dataclass(frozen=True)
@@ -51,13 +52,14 @@ def build_wing(wing: Wing, units: Units) -> BuiltWing:
     line = eave_line(effective, effective.outline, eaves)
     try:
         raised = raise_roof(line.corners, _front(effective, line, eaves))
-        planes = assemble_planes(effective, line, raised, {i: eave.tangent for i, eave in eaves.items()})
+        planes = assemble_planes(effective, line, raised, {i: eave.tangents for i, eave in eaves.items()})
     except (NoSolution, BadInput) as error:
         text = f"{wing.name}: the roof can't be raised over this outline. {error}"
         return BuiltWing(None, effective, (), (*findings, Finding("roof-unsolved", "error", wing.id, text, GEOMETRY)))
     solved = _solved(effective, planes, eaves, landed, units)
     made = (f for section in solved.sections for f in section.answer.findings)
-    return BuiltWing(solved, effective, planes, (*findings, *made, *_takeovers(effective, line, raised)))
+    told = (*takeover_findings(effective, line, raised), *profile_findings(effective, line, raised, eaves, units))
+    return BuiltWing(solved, effective, planes, (*findings, *made, *told))
 
 
 def _front(wing: Wing, line: EaveLine, eaves: dict[int, Eave]) -> tuple[FrontEdge, ...]:
@@ -67,9 +69,14 @@ def _front(wing: Wing, line: EaveLine, eaves: dict[int, Eave]) -> tuple[FrontEdg
         if eave is None:
             front.append(FrontEdge(0.0))
         else:
-            start = eave.plate_in + eave.hap_in - eave.tangent * eave.overhang_in
-            front.append(FrontEdge(1.0 / eave.tangent, start))
+            front.append(FrontEdge(1.0 / eave.tangent, eave.start_in, _breaks(eave)))
     return tuple(front)
+
+
+def _breaks(eave: Eave) -> tuple[Break, ...]:
+    if eave.break_in is None:
+        return ()
+    return (Break(eave.break_in, 0.0 if eave.upper_tangent is None else 1.0 / eave.upper_tangent),)
 
 
 def _solved(
@@ -86,19 +93,3 @@ def _solved(
         tuple(eaves[i] for i in sorted(eaves)),
         tuple(section for section in sections if section is not None),
     )
-
-
-def _takeovers(wing: Wing, line: EaveLine, raised: Raised) -> tuple[Finding, ...]:
-    findings: list[Finding] = []
-    for taken in raised.takeovers:
-        if taken.dropped is None:
-            continue
-        kept, dropped = line.edges[taken.kept], line.edges[taken.dropped]
-        if kept is None or dropped is None:
-            continue
-        text = (
-            f"{wing.name}: the planes over edges {kept + 1} and {dropped + 1} come into line with unequal slopes; the "
-            "shallower one goes on from a level pitch break. Draw a corner where a step wall is meant."
-        )
-        findings.append(Finding("pitch-break-chosen", "warning", wing.id, text, GEOMETRY))
-    return tuple(findings)

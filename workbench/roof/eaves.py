@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from workbench.job.model import Edge, Wing
 from workbench.roof.model import Point2
@@ -44,28 +44,46 @@ def edge_tangent(wing: Wing, edge: Edge) -> float:
     return (wing.slope_in_12 if edge.slope_in_12 is None else edge.slope_in_12) / 12.0
 
 
+def edge_plate(wing: Wing, edge: Edge) -> float:
+    """Top of the plate under the plane that rises from an eave or over a clipped gable, inches."""
+    if edge.clip_height_in is not None:
+        return wing.plate_in + edge.clip_height_in
+    return wing.plate_in if edge.plate_in is None else edge.plate_in
+
+
 def wing_eaves(wing: Wing) -> dict[int, Eave]:
-    """All eaves of a wing by the index of their edge.
+    """All eaves of a wing, those of clipped gables too, by the index of their edge.
 
     With unequal slopes and level fascia the given overhang is the shallowest eave's, and a steeper one's is shorter so
-    that both tails end at one height; this goes by eaves of equal plate height. An overhang of an edge's own is kept.
+    that both tails end at one height; this goes by eaves of equal plate height, and where the slope changes further up
+    by the lower one. An overhang of an edge's own is kept; a clipped gable's is that of its rake.
+
+    A second slope that would begin over or outside the wall is left out; ``low_uppers`` tells which.
     """
     hap = wing_hap(wing)
-    plates = {
-        i: wing.plate_in if edge.plate_in is None else edge.plate_in
-        for i, edge in enumerate(wing.edges)
-        if edge.kind == "eave"
-    }
+    bearing = {i: edge for i, edge in enumerate(wing.edges) if edge.bears_plane}
+    plates = {i: edge_plate(wing, edge) for i, edge in bearing.items() if edge.kind == "eave"}
     eaves: dict[int, Eave] = {}
-    for i, plate in plates.items():
-        edge = wing.edges[i]
+    for i, edge in bearing.items():
         tangent = edge_tangent(wing, edge)
-        overhang = wing.eave_overhang_in if edge.overhang_in is None else edge.overhang_in
-        if edge.overhang_in is None and wing.fascia == "level":
+        plate = edge_plate(wing, edge)
+        common = wing.eave_overhang_in if edge.kind == "eave" else wing.rake_overhang_in
+        overhang = common if edge.overhang_in is None else edge.overhang_in
+        if edge.overhang_in is None and edge.kind == "eave" and wing.fascia == "level":
             shallowest = min(edge_tangent(wing, wing.edges[k]) for k, other in plates.items() if other == plate)
             overhang *= shallowest / tangent
-        eaves[i] = Eave(edge.id, tangent, plate, hap, overhang)
+        eave = Eave(edge.id, tangent, plate, hap, overhang)
+        if edge.upper is not None and edge.upper.height_in > hap:
+            slope = edge.upper.slope_in_12
+            upper = None if slope is None else slope / 12.0
+            eave = replace(eave, break_in=plate + edge.upper.height_in, upper_tangent=upper)
+        eaves[i] = eave
     return eaves
+
+
+def low_uppers(wing: Wing, eaves: Mapping[int, Eave]) -> tuple[int, ...]:
+    """The edges whose second slope would have to begin over or outside the wall."""
+    return tuple(i for i, eave in eaves.items() if wing.edges[i].upper is not None and eave.break_in is None)
 
 
 def eave_line(wing: Wing, outline: Sequence[Point2], eaves: dict[int, Eave]) -> EaveLine:

@@ -1,7 +1,7 @@
 """A wing whose rafters must land: which run is meant, and the wing with the found quantity put in its place.
 
 A landing needs one low eave and one edge parallel to it on the far side: another eave (the rafters meet at a ridge half
-way) or a wall or rake (a single plane).
+way) or a wall or rake (a single plane). Neither plane may change its slope on the way.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from workbench.findings import GEOMETRY, Finding
 from workbench.job.edits import moved_edge
 from workbench.job.model import Landing, Wing
 from workbench.measure import Units
+from workbench.roof.eaves import edge_plate, edge_tangent
 from workbench.roof.landing import LandingAnswer, LandingInput, solve_landing
 
 _PARALLEL = 1e-9
@@ -29,7 +30,7 @@ class Span:
         low: Index of the low eave.
         high: Index of the far edge.
         width_in: Level distance between the two drawn lines.
-        gable: Whether the far edge is an eave too, so that rafters meet half way.
+        gable: Whether a plane rises from the far edge too, so that rafters meet half way.
     """
 
     low: int
@@ -75,7 +76,7 @@ def find_span(wing: Wing) -> Span | None:
             continue
         width = along[0] * (p[1] - a[1]) - along[1] * (p[0] - a[0])
         if width > 0.0 and (best is None or width > best.width_in):
-            best = Span(low, i, width, wing.edges[i].kind == "eave")
+            best = Span(low, i, width, wing.edges[i].bears_plane)
     return best
 
 
@@ -113,6 +114,9 @@ def land(wing: Wing, units: Units) -> tuple[Landed | None, tuple[Finding, ...]]:
     span = find_span(wing)
     if span is None:
         return None, (_unclear(wing, "no edge runs parallel to its first eave on the far side"),)
+    ends = (span.low, span.high) if span.gable else (span.low,)
+    if any(wing.edges[i].upper is not None for i in ends):
+        return None, (_unclear(wing, "the slope changes on the way up to it"),)
     if span.gable and not _alike(wing, span):
         return None, (_unclear(wing, "its two eaves differ in slope or plate height, so the ridge is not half way"),)
     given = landing_input(wing, landing, span)
@@ -132,11 +136,8 @@ def _bearing(landing: Landing) -> float:
 def _alike(wing: Wing, span: Span) -> bool:
     low, high = wing.edges[span.low], wing.edges[span.high]
 
-    def effective(own: float | None, common: float) -> float:
-        return common if own is None else own
-
-    same_plate = effective(low.plate_in, wing.plate_in) == effective(high.plate_in, wing.plate_in)
-    return same_plate and effective(low.slope_in_12, wing.slope_in_12) == effective(high.slope_in_12, wing.slope_in_12)
+    same_plate = edge_plate(wing, low) == edge_plate(wing, high)
+    return same_plate and edge_tangent(wing, low) == edge_tangent(wing, high)
 
 
 def _put_in(wing: Wing, landing: Landing, span: Span, given: LandingInput, answer: LandingAnswer) -> Wing:

@@ -48,7 +48,7 @@ class Plane:
     """One sloped plane: the top edges of its rafters, which is the underside of its sheathing.
 
     Attributes:
-        id: Stable id, ``wing/edge``; further pieces ``wing/edge-2`` and so on.
+        id: Stable id: ``wing/edge``, for a second slope ``wing/edge-upper``; further pieces with ``-2`` and so on.
         name: Where it is, in words, such as ``front main``.
         wing: Id of the wing it belongs to.
         drawn: Id of the drawn edge it rises from.
@@ -61,6 +61,7 @@ class Plane:
         openings: Holes in the plane (a dormer, a skylight), each a ring of corners in space, clockwise as seen from
             above, so that the plane lies to the left of every edge. A hole may touch the outer ring in a point.
         opening_edges: The edges of each hole, as ``edges`` are those of the outer ring.
+        upper: Whether it is the second slope over its drawn edge, and begins at a pitch break and not at an eave.
     """
 
     id: str
@@ -75,6 +76,12 @@ class Plane:
     edges: tuple[PlaneEdge, ...]
     openings: tuple[tuple[Point3, ...], ...] = ()
     opening_edges: tuple[tuple[PlaneEdge, ...], ...] = ()
+    upper: bool = False
+
+    @property
+    def whole(self) -> str:
+        """Id of the whole plane, whatever piece of it this is."""
+        return f"{self.wing}/{self.drawn}-upper" if self.upper else f"{self.wing}/{self.drawn}"
 
     @property
     def angle(self) -> float:

@@ -22,6 +22,9 @@ def plane_section(
 ) -> Section | None:
     """The section through one plane; None where its rafters have no landing to speak of.
 
+    It is for rafters that start at an eave and run to a ridge, a wall or a top edge: a second slope has none, nor has a
+    plane that ends on a pitch break, where only the framing beneath decides how they bear.
+
     Args:
         wing: The wing with what was found put in.
         plane: The plane.
@@ -30,6 +33,8 @@ def plane_section(
         landed: The wing's landing as solved, if it has one.
         units: How lengths are shown in texts.
     """
+    if plane.upper:
+        return None
     past = _past(plane, corner)
     if landed is not None and _is_landed(wing, plane, landed):
         beyond = max(0.0, past - landed.answer.run_in) if landed.given.high_end in ("notched", "whole") else 0.0
@@ -99,6 +104,8 @@ def _at(a: Point2, b: Point2, x: float) -> float:
 
 def _section_to(wing: Wing, plane_id: str, top: PlaneEdge, past: float, eave: Eave, units: Units) -> Section | None:
     """The section from an eave up to an edge that lies ``past`` inside the building line, level."""
+    if top.kind == "pitch_break":
+        return None
     high_end, bearing = _high_end(wing, top.kind)
     overhang = _top_overhang(wing, top)
     run = past - overhang - bearing

@@ -20,6 +20,8 @@ class Eave:
         plate_in: Top of the top plate.
         hap_in: Height above plate of the rafter's top edge at the building line.
         overhang_in: Level overhang as solved (level fascia may change the given one).
+        break_in: Height (z) at which the plane changes its slope, in the rafters' top edges; None where it does not.
+        upper_tangent: Slope from there on; None where there is no change, or where it goes straight up.
     """
 
     edge: str
@@ -27,6 +29,23 @@ class Eave:
     plate_in: float
     hap_in: float
     overhang_in: float
+    break_in: float | None = None
+    upper_tangent: float | None = None
+
+    @property
+    def tangents(self) -> tuple[float, ...]:
+        """Slopes of its planes, the lower one first."""
+        return (self.tangent,) if self.upper_tangent is None else (self.tangent, self.upper_tangent)
+
+    @property
+    def start_in(self) -> float:
+        """Height (z) of the rafters' top edges at the tail's plumb cut."""
+        return self.plate_in + self.hap_in - self.tangent * self.overhang_in
+
+    @property
+    def break_past_in(self) -> float | None:
+        """Level distance in from the building line to the change of slope; None where there is none."""
+        return None if self.break_in is None else (self.break_in - self.plate_in - self.hap_in) / self.tangent
 
 
 @dataclass(frozen=True)

@@ -209,8 +209,9 @@ def _climbing(wall: Line, profile: _Profile, planes: list[Line], near: float) ->
 def _shared(line: Line, planes: list[Line], near: float) -> Line:
     """The line already known for the same plane that goes on alike, else this one, which is then known too."""
     for known in planes:
-        alike = known.cot == line.cot and known.piece == line.piece and known.then is line.then
-        if alike and known.wakes == line.wakes and known.in_line_with(line) and abs(known.at(0.0) - line.at(0.0)) <= near:
+        same_slope = known.cot == line.cot and known.in_line_with(line)
+        alike = known.piece == line.piece and known.then is line.then and known.wakes == line.wakes
+        if same_slope and alike and abs(known.at(0.0) - line.at(0.0)) <= near:
             return known
     planes.append(line)
     return line
