@@ -1,6 +1,6 @@
 """Hips, valleys and jacks against published numbers.
 
-Sources: NAVEDTRA 14044, *Builder 3&2, Volume 2* (US Navy): hip and valley lengths, shortening at the ridge, dropping and
+Sources: NAVEDTRA 14044, *Builder 3&2, Volume 2* (US Navy): hip and valley lengths, shortening at the ridge, drop and
 backing, jack lengths, long and short valley rafters, ridges of additions. Griffith, *Carpentry*: hips at 12 in 12.
 Published roof-geometry notes (GEOM in the project's reference): unequal pitches. The table of equal pitches is exact
 arithmetic to three decimals; its angles agree with those notes.

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from workbench.findings import GEOMETRY, Finding
 from workbench.framing.field import Fitted
+from workbench.framing.group import Group
 from workbench.framing.joints import Joints, TrimmedEnd, eave_edges_at
 from workbench.framing.layout import RafterLine, is_own_eave
 from workbench.framing.model import MemberKind
@@ -21,15 +22,16 @@ from workbench.framing.space import (
     dot2,
     flat,
     left_of,
+    meet2,
     minus2,
     plan_angle,
-    slope_of,
     unit,
 )
 from workbench.framing.stick import NOISE_IN, End, Notch, Stick
+from workbench.framing.stock import nominal_depth
 from workbench.job.model import Tail, Wing
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
-from workbench.roof.solved import Eave, Section, SolvedWing
+from workbench.roof.solved import Eave, Section
 
 SHORTEST_JACK_IN = 6.0
 """Jacks with less than this level between plate and hip, or valley and ridge, are left out: blocks go there."""
@@ -139,37 +141,30 @@ def _middle(end: End) -> float:
 
 
 class Boards:
-    """The boards of one wing.
+    """The boards of one group.
 
     Args:
-        wing: The wing, solved values put in.
-        solved: What was solved for it.
-        planes: Its planes.
-        joints: The ends of its timbers.
-        depth: Depth of hip and valley rafters.
+        group: The wings, framed together.
+        joints: The ends of their timbers.
     """
 
-    def __init__(self, wing: Wing, solved: SolvedWing, planes: Sequence[Plane], joints: Joints, depth: float) -> None:
-        self.wing = wing
-        self.solved = solved
-        self.planes = {plane.id: plane for plane in planes}
-        self.slopes = {plane.id: slope_of(plane) for plane in planes}
+    def __init__(self, group: Group, joints: Joints) -> None:
+        self.group = group
         self.joints = joints
-        self.depth = depth
-        self.eaves = {eave.edge: eave for eave in solved.eaves}
-        self.building_lines = {plane.id: self._building_lines(plane) for plane in planes}
+        self.building_lines = {plane.id: self._building_lines(plane) for plane in group.planes}
         self.findings: list[Finding] = []
 
     def _building_lines(self, plane: Plane) -> list[tuple[float, float, float, Eave]]:
         """For each eave of a plane its r, the x its building line runs between, and the eave."""
-        index_of = {edge.id: i for i, edge in enumerate(self.wing.edges)}
-        outline = self.solved.outline
+        wing, outline = self.group.wing_of(plane.id), self.group.solved_of(plane).outline
+        index_of = {edge.id: i for i, edge in enumerate(wing.edges)}
         found: list[tuple[float, float, float, Eave]] = []
         for edge in plane.edges:
             if is_own_eave(edge) and edge.drawn is not None:
                 at = index_of[edge.drawn]
                 xs = [plane.to_plane(outline[k % len(outline)])[0] for k in (at, at + 1)]
-                found.append((plane.to_plane(edge.start)[1] / plane.stretch, min(xs), max(xs), self.eaves[edge.drawn]))
+                r = plane.to_plane(edge.start)[1] / plane.stretch
+                found.append((r, min(xs), max(xs), self.group.eave(plane, edge)))
         return found
 
     def rafter(self, line: RafterLine, key: Timber | None) -> Board | None:
@@ -179,21 +174,24 @@ class Boards:
             line: Where it stands.
             key: The timber it is in the skeleton where it stands at a hip's head.
         """
-        plane, rafter = line.field.plane, self.wing.rafter
+        plane = line.field.plane
+        rafter = self.group.wing_of(plane.id).rafter
         half = rafter.thickness_in / 2.0
         low_fit = line.field.end_at(line.span.low_edge, line.x, half, upper=False)
         high_fit = line.field.end_at(line.span.high_edge, line.x, half, upper=True)
         low_kinds, high_kinds = _kinds(line, low_fit), _kinds(line, high_fit)
         kind = _rafter_kind(line, low_kinds, high_kinds)
         if kind is None:
-            self._left_out(f"a rafter at {plane.name}", f"it would run from {low_kinds[0]} to {high_kinds[0]}")
+            self._left_out(plane, f"a rafter at {plane.name}", f"it would run from {low_kinds[0]} to {high_kinds[0]}")
             return None
         low, high = _stick_points(low_fit, line.x), _stick_points(high_fit, line.x)
         origin = flat(plane.to_space((line.x, 0.0)))
         if key is not None:
             trimmed = self.joints.end(key, upper=True)
             if trimmed is None or len(trimmed.points) > 3:
-                self._left_out(f"the rafter at the hip's head on {plane.name}", "its upper end meets too many timbers")
+                self._left_out(
+                    plane, f"the rafter at a hip's head on {plane.name}", "its upper end meets too many timbers"
+                )
                 return None
             offset = dot2(minus2(flat(key.a), origin), plane.uphill)
             high = tuple((s + offset, w) for s, w in trimmed.points)
@@ -227,49 +225,50 @@ class Boards:
 
     def hip(self, timber: Timber) -> Board | None:
         """A hip or valley rafter; None, with a finding, where it can't be cut."""
-        wing = self.wing
-        left, right = self.planes[timber.left], self.planes[timber.right]
-        name = f"the {timber.kind} between {left.name} and {right.name}"
-        direction, half = timber.direction, timber.half
+        group = self.group
+        left, right = group.by_id[timber.left], group.by_id[timber.right]
+        wing = group.wing_between(left.id, right.id)
+        half, depth = timber.half, hip_depth(group, wing)
         high = self.joints.end(timber, upper=True)
         foot = self._hip_foot(timber, left, right)
-        if high is None or len(high.points) > 3:
-            self._left_out(name, "more than two timbers shape its upper end; cut it to fit on site")
-            return None
         if foot is None:
             return None
-        low, corner, tail = foot
+        if high is None or len(high.points) > 3:
+            self._left_out(left, _between(timber, left, right), "too many timbers shape its upper end; fit it on site")
+            return None
+        low, corner, plate = foot
         facts = self._hip_facts(timber, corner)
         height = timber.a[2] - facts.drop
         notches: tuple[Notch, ...] = ()
-        if corner is not None and tail is not None:
-            plate = self._plate(left)
+        tailed = corner is not None and plate is not None
+        if corner is not None and plate is not None:
             heel = corner if timber.kind == "hip" else corner - max(half / math.tan(d) for d in facts.eaves)
             above = height + timber.tangent * heel - plate
-            seat = (self.depth * math.hypot(1.0, timber.tangent) - above) / timber.tangent
+            seat = (depth * math.hypot(1.0, timber.tangent) - above) / timber.tangent
             notches = (Notch("", heel, plate, seat),)
         stick = Stick(
             tangent=timber.tangent,
-            depth=self.depth,
+            depth=depth,
             thickness=2.0 * half,
             height=height,
-            low=End(_tail_name(wing, tail is not None, low), low),
+            low=End(_tail_name(wing, tailed, low), low),
             high=End(_head_name(high), high.points),
-            tail=wing.rafter.tail if tail is not None else "plumb",
+            tail=wing.rafter.tail if tailed else "plumb",
             notches=notches,
-            return_height=None if tail is None else timber.a[2] - wing.rafter.depth_in * left.stretch / 2.0,
-            tail_normals=self._tail_normals(timber) if tail is not None and wing.rafter.tail == "square" else (),
+            return_height=timber.a[2] - wing.rafter.depth_in * left.stretch / 2.0 if tailed else None,
+            tail_normals=self._tail_normals(timber) if tailed and wing.rafter.tail == "square" else (),
         )
         kind: MemberKind = "hip_rafter" if timber.kind == "hip" else "valley_rafter"
-        return Board(kind, left.id, flat(timber.a), direction, stick, facts)
+        return Board(kind, left.id, flat(timber.a), timber.direction, stick, facts)
 
-    def _left_out(self, what: str, why: str) -> None:
-        text = f"{self.wing.name}: {what} is not in the cut list: {why}."
-        self.findings.append(Finding("member-left-out", "warning", self.wing.id, text, GEOMETRY))
+    def _left_out(self, plane: Plane, what: str, why: str) -> None:
+        wing = self.group.wing_of(plane.id)
+        text = f"{wing.name}: {what} is not in the cut list: {why}."
+        self.findings.append(Finding("member-left-out", "warning", wing.id, text, GEOMETRY))
 
     def _section(self, plane: Plane, line: RafterLine, high_kinds: Sequence[EdgeKind]) -> Section | None:
         """The section a rafter stands in: only where it runs up to the plane's own top edge."""
-        section = self.solved.section_of(plane.id)
+        section = self.group.solved_of(plane).section_of(plane.id)
         if section is None or "hip" in high_kinds or "valley" in high_kinds:
             return None
         top = max(edge.start[1] for edge in line.field.edges)
@@ -295,66 +294,66 @@ class Boards:
         s, eave = foot
         m = plane.tangent
         above = height + m * s - eave.plate_in
-        seat = (self.wing.rafter.depth_in * plane.stretch - above) / m
+        seat = (self.group.wing_of(plane.id).rafter.depth_in * plane.stretch - above) / m
         notches = [Notch("", s, eave.plate_in, seat)]
         if section is not None and section.given.high_end == "notched":
             answer = section.answer
             notches.append(Notch("upper", s + answer.run_in, answer.landing_in, answer.seat_high_in))
         return tuple(notches)
 
-    def _plate(self, plane: Plane) -> float:
-        return self.eaves[plane.drawn].plate_in
-
     def _hip_foot(
         self, timber: Timber, left: Plane, right: Plane
-    ) -> tuple[tuple[Point2, ...], float | None, bool | None] | None:
-        """Low end in stick axes, s of the building corner and whether it has a tail; None where it can't be cut."""
-        tip = flat(timber.a)
-        bounds = eave_edges_at((left, right), tip)
+    ) -> tuple[tuple[Point2, ...], float | None, float | None] | None:
+        """Low end in stick axes, s of the building corner and its plate height; None where it can't be cut."""
+        bounds = eave_edges_at((left, right), flat(timber.a))
         if not any(edge.kind == "eave" for edge in bounds):
             end = self.joints.end(timber, upper=False)
             if end is None or len(end.points) > 3:
-                name = f"the {timber.kind} between {left.name} and {right.name}"
-                self._left_out(name, "nothing shows how its lower end is cut; cut it to fit on site")
+                self._left_out(left, _between(timber, left, right), "too many timbers shape its foot; fit it on site")
                 return None
             return end.points, None, None
-        corner = self._corner(timber, left, right)
-        if corner is None:
-            return None
-        return _eave_end(timber, bounds), corner, True
+        corner = self._corner(timber, left, right, bounds)
+        return None if corner is None else (_eave_end(timber, bounds), *corner)
 
-    def _corner(self, timber: Timber, left: Plane, right: Plane) -> float | None:
-        """Where the building corner lies (s) that a hip or valley stands over."""
-        index_of = {edge.id: i for i, edge in enumerate(self.wing.edges)}
-        name = f"the {timber.kind} between {left.name} and {right.name}"
-        eaves = [self.eaves[plane.drawn] for plane in (left, right)]
-        if abs(eaves[0].plate_in - eaves[1].plate_in) > NOISE_IN:
+    def _corner(
+        self, timber: Timber, left: Plane, right: Plane, bounds: Sequence[PlaneEdge]
+    ) -> tuple[float, float] | None:
+        """Where the building corner lies (s) that a hip or valley stands over, and its plate height.
+
+        The corner is where both building lines cross the hip: at one point, if it stands over a corner at all.
+        """
+        found: list[tuple[float, Eave]] = []
+        for plane in (left, right):
+            edge = next((e for e in bounds if e in plane.edges and is_own_eave(e)), None)
+            eave = self.group.eave(plane, edge)
+            on_line = add2(flat(plane.origin), plane.uphill, eave.overhang_in)
+            if edge is not None:
+                on_line = add2(flat(edge.start), plane.uphill, eave.overhang_in)
+            point = meet2(flat(timber.a), timber.direction, on_line, plane.across)
+            if point is not None:
+                found.append((timber.place(point)[0], eave))
+        what = _between(timber, left, right)
+        if len(found) == 2 and abs(found[0][1].plate_in - found[1][1].plate_in) > NOISE_IN:
             why = "the plates it stands between are at different heights, so it does not pass over their corner"
-            self._left_out(name, f"{why}; have its bearing drawn")
+            self._left_out(left, what, f"{why}; have its bearing drawn")
             return None
-        outline, count = self.solved.outline, len(self.solved.outline)
-        drawn = {i for plane in (left, right) for i in _drawn_indices(plane, index_of)}
-        best: tuple[float, float] | None = None
-        for i in range(count):
-            if i in drawn and (i - 1) % count in drawn:
-                s, w = timber.place(outline[i])
-                if best is None or abs(w) < abs(best[1]):
-                    best = (s, w)
-        if best is None or abs(best[1]) > _OFF_CORNER_IN:
-            self._left_out(name, "it does not pass over a corner of the building line; have its bearing drawn")
+        if len(found) < 2 or abs(found[0][0] - found[1][0]) > _OFF_CORNER_IN:
+            self._left_out(left, what, "it does not pass over a corner of the building line; have its bearing drawn")
             return None
-        return best[0]
+        return found[0][0], found[0][1].plate_in
 
     def _hip_facts(self, timber: Timber, corner: float | None) -> HipFacts:
         direction = timber.direction
         side = left_of(direction)
-        pair = (self.planes[timber.left], self.planes[timber.right])
-        slopes = (self.slopes[timber.left], self.slopes[timber.right])
+        by_id, planar = self.group.by_id, self.group.slopes
+        pair = (by_id[timber.left], by_id[timber.right])
+        slopes = (planar[timber.left], planar[timber.right])
+        top = self.group.wing_between(timber.left, timber.right).hips.top
         eaves = (plan_angle(direction, pair[0].across), plan_angle(direction, pair[1].across))
         # Fall of each plane from the centre line to the board's face on its own side.
         falls = (-slopes[0].climb(side) * timber.half, slopes[1].climb(side) * timber.half)
         drop, backing = 0.0, (0.0, 0.0)
-        if timber.kind == "hip" and self.wing.hips.top == "dropped":
+        if timber.kind == "hip" and top == "dropped":
             drop = max(*falls, 0.0)
         elif timber.kind == "hip":
             bevels = [_backing(slope, direction, timber.tangent) for slope in slopes]
@@ -375,32 +374,31 @@ class Boards:
 
     def _through_drop(self, timber: Timber) -> float:
         """How far a long valley is dropped, so that its edge clears the one plane it crosses higher up."""
-        tip = flat(timber.b)
-        crossed = [self.slopes[plane.id] for plane in self._crossed_planes(timber, tip)]
+        planar = (self.group.slopes[timber.left], self.group.slopes[timber.right])
+        crossed = [slope for slope in planar if abs(slope.height(timber.b) - timber.b[2]) < _OFF_CORNER_IN]
         side = left_of(timber.direction)
         return max((abs(slope.climb(side)) * timber.half for slope in crossed), default=0.0)
-
-    def _crossed_planes(self, timber: Timber, tip: Point2) -> list[Plane]:
-        height = timber.b[2]
-        return [
-            self.planes[key]
-            for key in (timber.left, timber.right)
-            if abs(self.slopes[key].height(tip) - height) < _OFF_CORNER_IN
-        ]
 
     def _tail_normals(self, timber: Timber) -> tuple[Point3, ...]:
         """Normals (s, w, z) of the cuts square to the planes' own rafters, for a square tail."""
         side = left_of(timber.direction)
         normals: list[Point3] = []
         for key in (timber.left, timber.right):
-            plane = self.planes[key]
+            plane = self.group.by_id[key]
             x, y = plane.uphill
             normals.append(unit((dot2((x, y), timber.direction), dot2((x, y), side), plane.tangent)))
         return tuple(normals)
 
 
-def _drawn_indices(plane: Plane, index_of: dict[str, int]) -> list[int]:
-    return [index_of[edge.drawn] for edge in plane.edges if is_own_eave(edge) and edge.drawn is not None]
+def hip_depth(group: Group, wing: Wing) -> float:
+    """Depth of a wing's hips and valleys, inches: not under the plumb cut of the rafters that meet them."""
+    planes = [plane for plane in group.planes if plane.wing == wing.id]
+    plumb_cut = max((wing.rafter.depth_in * plane.stretch for plane in planes), default=wing.rafter.depth_in)
+    return wing.hips.depth_in or nominal_depth(plumb_cut) or plumb_cut
+
+
+def _between(timber: Timber, left: Plane, right: Plane) -> str:
+    return f"the {timber.kind} between {left.name} and {right.name}"
 
 
 def _kinds(line: RafterLine, fit: Fitted) -> tuple[EdgeKind, ...]:
@@ -428,6 +426,8 @@ def _rafter_kind(line: RafterLine, low: Sequence[EdgeKind], high: Sequence[EdgeK
     if "eave" in low:
         # From the plate up to a long valley that crosses over it: a jack at a valley too.
         return "common_rafter" if full else "hip_jack" if "hip" in high else "valley_jack"
+    if low[0] == "wall":
+        return "common_rafter" if full else "hip_jack"  # from a header, or a wall that stands inside the roof
     if low[0] != "valley":
         return None
     return "valley_jack" if full else "cripple_jack"
@@ -436,7 +436,9 @@ def _rafter_kind(line: RafterLine, low: Sequence[EdgeKind], high: Sequence[EdgeK
 def _low_name(tail: Tail, kinds: Sequence[EdgeKind]) -> str:
     if kinds == ("eave",):
         return TAIL_NAMES[tail]
-    return "cheek cut at the valley" if "eave" not in kinds else "tail plumb cut, cheek at the valley"
+    if "eave" in kinds:
+        return "tail plumb cut, cheek at the valley"
+    return "cheek cut at the valley" if "valley" in kinds else "lower plumb cut"
 
 
 def _high_name(key: Timber | None, section: Section | None, kinds: Sequence[EdgeKind], high: Sequence[Point2]) -> str:

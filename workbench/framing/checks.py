@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from workbench.findings import GEOMETRY, SCREENING, Finding
 from workbench.framing.boards import Board
+from workbench.framing.group import Group
 from workbench.job.model import Wing
 from workbench.measure import Units
 from workbench.roof.buildable import DEFAULT_LIMITS
@@ -16,17 +17,24 @@ _NOISE = 1e-9
 _CUT_END_SOURCE = "IRC R802.3, read in a copy"
 
 
-def hip_findings(wing: Wing, planes: Sequence[Plane], hips: Sequence[Board], units: Units) -> list[Finding]:
-    """Findings about the hips and valleys of one wing.
+def hip_findings(group: Group, hips: Sequence[Board], units: Units) -> list[Finding]:
+    """Findings about the hips and valleys of one group.
 
     Args:
-        wing: The wing.
-        planes: Its planes.
-        hips: Its hip and valley rafters.
+        group: The wings, framed together.
+        hips: Their hip and valley rafters.
         units: How lengths are shown.
     """
-    if not hips:
-        return []
+    findings: list[Finding] = []
+    for built in group.wings:
+        wing = built.effective
+        mine = [board for board in hips if group.by_id[board.plane].wing == wing.id]
+        if mine:
+            findings += _wing_findings(wing, built.planes, mine, units)
+    return findings
+
+
+def _wing_findings(wing: Wing, planes: Sequence[Plane], hips: Sequence[Board], units: Units) -> list[Finding]:
     findings: list[Finding] = []
     lowest = min(plane.tangent for plane in planes)
     if lowest < DEFAULT_LIMITS.board_ridge_tangent - _NOISE:

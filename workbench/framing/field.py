@@ -8,15 +8,18 @@ of one rule.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate
 
+from workbench.framing.group import Group
 from workbench.framing.skeleton import SAME_IN, Timber
 from workbench.framing.space import add2, cross2, dot2, flat, left_of, meet2, minus2, unit2
-from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2
+from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 
 _UPRIGHT_IN = 1e-9
+_IN_PLANE_IN = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +71,27 @@ class Fitted:
     edges: tuple[int, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Ring:
+    """A ring moved in by its timbers: the edges that are left of it, and the corner at which each starts."""
+
+    kept: tuple[int, ...]
+    corners: tuple[Point2, ...]
+
+
 @dataclass(frozen=True, eq=False)
 class Field:
-    """A plane, or the part of it to one side of a long valley."""
+    """A plane, or the part of it to one side of a long valley.
+
+    Attributes:
+        plane: The plane.
+        edges: The outer ring, then the rings of its openings; the field lies to the left of every edge.
+        rings: For each ring the number of its first edge and of the one after its last.
+    """
 
     plane: Plane
     edges: tuple[FieldEdge, ...]
+    rings: tuple[tuple[int, int], ...]
 
     def spans(self, x: float) -> list[Span]:
         """The stretches of the field over one x, from the bottom up."""
@@ -87,14 +105,15 @@ class Field:
         return [Span(low[0], high[0], low[1], high[1]) for low, high in pairs if high[0] - low[0] > SAME_IN]
 
     @cached_property
-    def _inset(self) -> tuple[tuple[int, ...], tuple[Point2, ...]]:
-        """Edges that are left when each is moved in by its timber, and the corner at which each starts."""
-        kept = list(range(len(self.edges)))
+    def _inset(self) -> tuple[_Ring, ...]:
+        return tuple(self._inset_ring(list(range(first, stop))) for first, stop in self.rings)
+
+    def _inset_ring(self, kept: list[int]) -> _Ring:
         while True:
             corners = [self._corner(kept[i - 1], kept[i]) for i in range(len(kept))]
             gone = [i for i in range(len(kept)) if self._turned(kept[i], corners[i], corners[(i + 1) % len(kept)])]
             if not gone or len(kept) <= 3:
-                return tuple(kept), tuple(corners)
+                return _Ring(tuple(kept), tuple(corners))
             del kept[gone[0]]
 
     @cached_property
@@ -120,73 +139,17 @@ class Field:
             half: Half its thickness.
             upper: Whether it is its upper end.
         """
-        kept, corners = self._inset
-        at = kept.index(index) if index in kept else self._nearest(kept, corners, x, upper=upper)
-        # An upper edge of an anticlockwise ring runs from right to left, a lower one from left to right.
+        ring = self._inset[next(i for i, (first, stop) in enumerate(self.rings) if first <= index < stop)]
+        walk = _Walk(ring, self._moved)
+        # An edge over the field runs from right to left, one under it from left to right.
         leftward = 1 if upper else -1
-        at = self._settled(at, x, leftward)
-        left = self._walk(at, x, x - half, leftward)
-        right = self._walk(at, x, x + half, -leftward)
+        at = ring.kept.index(index) if index in ring.kept else walk.nearest(x, upper=upper)
+        at = walk.settled(at, x, leftward)
+        left = walk.along(at, x, x - half, leftward)
+        right = walk.along(at, x, x + half, -leftward)
         points = [*reversed(left[0]), *right[0]]
         edges = [*reversed(left[1]), *right[1][1:]]
-        return self._plain(points, [kept[i] for i in edges])
-
-    def _nearest(self, kept: Sequence[int], corners: Sequence[Point2], x: float, *, upper: bool) -> int:
-        """The edge over (or under) x where the one asked for has vanished."""
-        best = 0
-        gap = math.inf
-        for i in range(len(kept)):
-            a, b = corners[i][0], corners[(i + 1) % len(kept)][0]
-            if (b < a) != upper or abs(a - b) < _UPRIGHT_IN:
-                continue
-            away = max(min(a, b) - x, x - max(a, b), 0.0)
-            if away < gap:
-                best, gap = i, away
-        return best
-
-    def _settled(self, at: int, x: float, leftward: int) -> int:
-        """The edge, of the run of edges that ``at`` belongs to, that lies over x."""
-        for side, sign in ((leftward, -1.0), (-leftward, 1.0)):
-            while sign * (x - self._end_of(at, side)[0]) > SAME_IN:
-                following = self._next(at, side, sign)
-                if following is None:
-                    break
-                at = following
-        return at
-
-    def _end_of(self, at: int, step: int) -> Point2:
-        """The corner at which edge ``at`` goes over into edge ``at + step``."""
-        kept, corners = self._inset
-        return corners[(at + 1) % len(kept)] if step > 0 else corners[at]
-
-    def _next(self, at: int, step: int, sign: float) -> int | None:
-        """The edge after ``at`` if it goes on in the same sense across, else None."""
-        kept, _ = self._inset
-        following = (at + step) % len(kept)
-        here, there = self._end_of(at, step), self._end_of(following, step)
-        return following if sign * (there[0] - here[0]) > SAME_IN else None
-
-    def _walk(self, at: int, x: float, to: float, step: int) -> tuple[list[Point2], list[int]]:
-        """From x along the inset outline to another x: corners passed with the last point, and the edges used."""
-        sign = 1.0 if to > x else -1.0
-        points: list[Point2] = []
-        edges = [at]
-        while sign * (to - self._end_of(at, step)[0]) > SAME_IN:
-            following = self._next(at, step, sign)
-            if following is None:
-                break
-            points.append(self._end_of(at, step))
-            at = following
-            edges.append(at)
-        points.append((to, self._run_at(at, to)))
-        return points, edges
-
-    def _run_at(self, at: int, x: float) -> float:
-        kept, _ = self._inset
-        start, along = self._moved[kept[at]]
-        if abs(along[0]) < _UPRIGHT_IN:
-            return start[1]
-        return start[1] + (x - start[0]) * along[1] / along[0]
+        return self._plain(points, [ring.kept[i] for i in edges])
 
     def _plain(self, points: list[Point2], edges: list[int]) -> Fitted:
         """The same without corners at which it goes straight on, or which lie on a face."""
@@ -205,28 +168,131 @@ class Field:
         return abs(cross2(self._moved[first][1], self._moved[second][1])) < 1e-9
 
 
-def fields_of(plane: Plane, timbers: Sequence[Timber]) -> list[Field]:
+class _Walk:
+    """Steps along one inset ring. Edges are counted as the ring keeps them."""
+
+    def __init__(self, ring: _Ring, moved: Sequence[tuple[Point2, Point2]]) -> None:
+        self.ring = ring
+        self.moved = moved
+        self.count = len(ring.kept)
+
+    def nearest(self, x: float, *, upper: bool) -> int:
+        """The edge over (or under) x where the one asked for has vanished."""
+        best, gap = 0, math.inf
+        for i in range(self.count):
+            a, b = self.ring.corners[i][0], self.ring.corners[(i + 1) % self.count][0]
+            if (b < a) != upper or abs(a - b) < _UPRIGHT_IN:
+                continue
+            away = max(min(a, b) - x, x - max(a, b), 0.0)
+            if away < gap:
+                best, gap = i, away
+        return best
+
+    def settled(self, at: int, x: float, leftward: int) -> int:
+        """The edge, of the run of edges that ``at`` belongs to, that lies over x."""
+        for side, sign in ((leftward, -1.0), (-leftward, 1.0)):
+            while sign * (x - self._end(at, side)[0]) > SAME_IN:
+                following = self._next(at, side, sign)
+                if following is None:
+                    break
+                at = following
+        return at
+
+    def along(self, at: int, x: float, to: float, step: int) -> tuple[list[Point2], list[int]]:
+        """From x along the ring to another x: corners passed with the last point, and the edges used."""
+        sign = 1.0 if to > x else -1.0
+        points: list[Point2] = []
+        edges = [at]
+        while sign * (to - self._end(at, step)[0]) > SAME_IN:
+            following = self._next(at, step, sign)
+            if following is None:
+                break
+            points.append(self._end(at, step))
+            at = following
+            edges.append(at)
+        points.append((to, self._run_at(at, to)))
+        return points, edges
+
+    def _end(self, at: int, step: int) -> Point2:
+        """The corner at which edge ``at`` goes over into edge ``at + step``."""
+        return self.ring.corners[(at + 1) % self.count] if step > 0 else self.ring.corners[at]
+
+    def _next(self, at: int, step: int, sign: float) -> int | None:
+        """The edge after ``at`` if it goes on in the same sense across, else None."""
+        following = (at + step) % self.count
+        here, there = self._end(at, step), self._end(following, step)
+        return following if sign * (there[0] - here[0]) > SAME_IN else None
+
+    def _run_at(self, at: int, x: float) -> float:
+        start, along = self.moved[self.ring.kept[at]]
+        if abs(along[0]) < _UPRIGHT_IN:
+            return start[1]
+        return start[1] + (x - start[0]) * along[1] / along[0]
+
+
+def fields_of(group: Group, plane: Plane, timbers: Sequence[Timber]) -> list[Field]:
     """The fields of a plane: itself, or its parts between the long valleys that cross it.
 
     Args:
+        group: The wings the plane is framed with.
         plane: The plane.
-        timbers: All ridges, hips and valleys of its wing.
+        timbers: All their ridges, hips and valleys.
     """
-    halves = _halves(plane, timbers)
-    stretch = plane.stretch
-    ring = tuple((x, y / stretch) for x, y in plane.polygon)
-    edges = [
-        FieldEdge(edge.kind, a, b, halves[i], edge)
-        for i, (edge, a, b) in enumerate(zip(plane.edges, ring, ring[1:] + ring[:1], strict=True))
-        if math.dist(a, b) > SAME_IN
+    halves = {frozenset((timber.a, timber.b)): timber.half for timber in timbers}
+    outer = _edges(group, plane, plane.edges, plane.polygon, halves)
+    holes = [
+        _edges(group, plane, edges, ring, halves)
+        for edges, ring in zip(plane.opening_edges, plane.opening_polygons, strict=True)
     ]
-    fields = [edges]
+    parts = [outer]
     for valley in timbers:
-        if valley.through is not None and valley.kind == "valley":
-            start = _field_point(plane, flat(valley.through))
-            end = _field_point(plane, flat(valley.b))
-            fields = [part for field in fields for part in _split(field, start, end, valley.half)]
-    return [Field(plane, tuple(field)) for field in fields]
+        if valley.through is not None and abs(group.slopes[plane.id].height(valley.b) - valley.b[2]) < _IN_PLANE_IN:
+            start, end = _field_point(plane, flat(valley.through)), _field_point(plane, flat(valley.b))
+            parts = [half for part in parts for half in _split(part, start, end, valley.half)]
+    fields: list[Field] = []
+    for part in parts:
+        mine = [hole for hole in holes if hole and (len(parts) == 1 or _inside(part, hole[0].start))]
+        rings = [part, *mine]
+        stops = list(accumulate(len(ring) for ring in rings))
+        edges = tuple(edge for ring in rings for edge in ring)
+        fields.append(Field(plane, edges, tuple(zip([0, *stops], stops, strict=False))))
+    return fields
+
+
+def _edges(
+    group: Group,
+    plane: Plane,
+    edges: Sequence[PlaneEdge],
+    ring: Sequence[Point2],
+    halves: Mapping[frozenset[Point3], float],
+) -> list[FieldEdge]:
+    wing = group.wing_of(plane.id)
+    points = [(x, y / plane.stretch) for x, y in ring]
+    inside = edges is not plane.edges
+    found: list[FieldEdge] = []
+    for i, (edge, a, b) in enumerate(zip(edges, points, [*points[1:], points[0]], strict=True)):
+        if math.dist(a, b) < SAME_IN:
+            continue
+        half = 0.0
+        if edge.kind in ("ridge", "hip", "valley") and group.shares(plane, edge):
+            half = _half(group, plane, edge, halves)
+        elif inside and edge.kind == "wall" and abs(edges[i].start[2] - edges[i].end[2]) < SAME_IN:
+            half = header_plies(math.dist(a, b)) * wing.rafter.thickness_in
+        found.append(FieldEdge(edge.kind, a, b, half, edge))
+    return found
+
+
+def _half(group: Group, plane: Plane, edge: PlaneEdge, halves: Mapping[frozenset[Point3], float]) -> float:
+    known = halves.get(frozenset((edge.start, edge.end)))
+    if known is not None:
+        return known
+    wing = group.wing_between(plane.id, edge.neighbour or plane.id)
+    return (wing.ridge.thickness_in if edge.kind == "ridge" else wing.hips.thickness_in) / 2.0
+
+
+def header_plies(width_in: float) -> int:
+    """How many boards a header is made of: one up to 4 ft, else two (IRC R802.9, from memory)."""
+    return 1 if width_in <= 48.0 + SAME_IN else 2
 
 
 def _field_point(plane: Plane, point: Point2) -> Point2:
@@ -234,9 +300,15 @@ def _field_point(plane: Plane, point: Point2) -> Point2:
     return x, y / plane.stretch
 
 
-def _halves(plane: Plane, timbers: Sequence[Timber]) -> list[float]:
-    by_kind = {timber.kind: timber.half for timber in timbers}
-    return [by_kind.get(edge.kind, 0.0) if edge.kind in ("ridge", "hip", "valley") else 0.0 for edge in plane.edges]
+def _inside(ring: Sequence[FieldEdge], point: Point2) -> bool:
+    """Whether a point lies inside a ring."""
+    x, r = point
+    inside = False
+    for edge in ring:
+        (ax, ar), (bx, br) = edge.start, edge.end
+        if (ar > r) != (br > r) and x < ax + (r - ar) / (br - ar) * (bx - ax):
+            inside = not inside
+    return inside
 
 
 def _split(edges: list[FieldEdge], start: Point2, end: Point2, half: float) -> list[list[FieldEdge]]:

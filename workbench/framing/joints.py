@@ -19,7 +19,8 @@ from workbench.framing.space import add2, back, cross2, dot2, flat, left_of, mee
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2
 
 _STRAIGHT = 1e-9
-_RANK = {"ridge": 0, "valley": 2, "hip": 3}
+_RANK = {"ridge": 0, "common": 1, "valley": 2, "hip": 3}
+_LAST = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,17 +37,14 @@ class TrimmedEnd:
 
 
 class Joints:
-    """The ends of a wing's timbers.
+    """The ends of a group's timbers.
 
     Args:
-        timbers: All ridges, hips, valleys and key commons of a wing.
+        timbers: All ridges, hips, valleys and key commons of a group.
         planes: Its planes, for the outline that some ends lie on.
-        commons_first: Whether commons at a hip's head stand against the ridge and the hip between them; else the hips
-            lie on the ridge and a common fits between them.
     """
 
-    def __init__(self, timbers: Sequence[Timber], planes: Sequence[Plane], *, commons_first: bool) -> None:
-        self.common_rank = 1 if commons_first else 4
+    def __init__(self, timbers: Sequence[Timber], planes: Sequence[Plane]) -> None:
         self.timbers = tuple(timbers)
         self.order = {id(timber): i for i, timber in enumerate(self.timbers)}
         self.by_plane = {plane.id: plane for plane in planes}
@@ -118,7 +116,7 @@ class Joints:
 
     def _rank(self, timber: Timber, tip: Point2) -> tuple[int, int, int]:
         ending, crossed = self._meeting(tip)
-        rank = self.common_rank if timber.kind == "common" else _RANK[timber.kind]
+        rank = _LAST if timber.kind == "common" and not timber.first else _RANK[timber.kind]
         if timber.kind == "valley" and crossed:
             rank = -1  # the short valley is cut square to the long one, the lower ridge fits between them
         place = self.order[id(timber)]

@@ -81,7 +81,7 @@ def wing_lines(
         wing: The wing, solved values put in.
         outline: Its effective building line.
         planes: Its planes.
-        fields: Their fields.
+        fields: Fields by plane id.
         keys: Commons that must stand at the upper ends of hips.
     """
     zones = _Zones(wing, outline, planes).all()

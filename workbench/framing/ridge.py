@@ -10,7 +10,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from workbench.findings import GEOMETRY
+from workbench.findings import GEOMETRY, Finding
+from workbench.framing.group import Group
 from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine
 from workbench.framing.model import Measure, Member, Placement
@@ -26,33 +27,35 @@ _SQUARE = "square cut"
 
 
 def ridge_boards(
-    wing: Wing,
-    planes: Sequence[Plane],
+    group: Group,
     ridges: Sequence[Timber],
     joints: Joints,
     lines: Mapping[str, Sequence[RafterLine]],
     units: Units,
-) -> tuple[list[Member], list[str]]:
-    """The ridge boards of one wing, one member a length, and the names of those that can't be cut.
+) -> tuple[list[Member], list[Finding]]:
+    """The ridge boards of one group, one member a length, and findings for those that can't be cut.
 
     Args:
-        wing: The wing, solved values put in.
-        planes: Its planes.
-        ridges: Its ridge lines.
+        group: The wings, framed together.
+        ridges: Their ridge lines.
         joints: How their ends are cut.
         lines: Rafter lines by plane id.
         units: How lengths are shown in the traces.
     """
     members: list[Member] = []
-    failed: list[str] = []
-    names = {plane.id: plane.name for plane in planes}
+    failed: list[Finding] = []
     for ridge in ridges:
-        ends = [joints.end(ridge, upper=upper) for upper in (False, True)]
-        low, high = ends
+        wing = group.wing_of(ridge.right)
+        low, high = (joints.end(ridge, upper=upper) for upper in (False, True))
         if low is None or high is None or max(len(low.points), len(high.points)) > 3:
-            failed.append(f"the ridge board between {names[ridge.right]} and {names[ridge.left]}")
+            sides = f"{group.by_id[ridge.right].name} and {group.by_id[ridge.left].name}"
+            text = (
+                f"{wing.name}: the ridge board between {sides} is not in the cut list: too many timbers shape its "
+                "ends; fit it on site."
+            )
+            failed.append(Finding("member-left-out", "warning", wing.id, text, GEOMETRY))
             continue
-        mine = [plane for plane in planes if _borders(plane, ridge)]
+        mine = [plane for plane in group.planes if _borders(plane, ridge)]
         xs = _joints_along(ridge, mine, lines)
         members += _boards(wing, ridge, mine, (low.points, high.points), xs, units)
     return members, failed

@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
+from workbench.framing.group import Group
 from workbench.framing.space import add2, cross2, dot2, flat, meet2, minus2, unit2
-from workbench.job.model import Wing
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 
 SAME_IN = 1e-5
@@ -37,6 +37,8 @@ class Timber:
         left: Id of the plane to its left, looking from a to b.
         right: Id of the plane to its right.
         through: For a long valley, the point from which on it lies in one plane alone; else None.
+        first: For a common at a hip's head, whether it stands against the ridge and the hip beside it; else it fits
+            between the hips.
     """
 
     kind: Literal["ridge", "hip", "valley", "common"]
@@ -46,6 +48,7 @@ class Timber:
     left: str
     right: str
     through: Point3 | None = None
+    first: bool = True
 
     @cached_property
     def direction(self) -> Point2:
@@ -95,7 +98,7 @@ class KeyLine:
 
 @dataclass(frozen=True)
 class Skeleton:
-    """Timbers of one wing by kind.
+    """Timbers of a group by kind.
 
     Attributes:
         ridges: Ridge lines, collinear neighbours joined.
@@ -110,27 +113,26 @@ class Skeleton:
     keys: tuple[KeyLine, ...]
 
 
-def skeleton_of(wing: Wing, planes: Sequence[Plane]) -> Skeleton:
-    """Ridges, hips, valleys and key commons of one wing's planes."""
-    by_id = {plane.id: plane for plane in planes}
-    timbers = _timbers(wing, planes)
+def skeleton_of(group: Group) -> Skeleton:
+    """Ridges, hips, valleys and key commons of the planes of one group."""
+    timbers = _timbers(group)
     hips = [t for t in timbers if t.kind == "hip"]
     ridges = _crossed(_joined([t for t in timbers if t.kind == "ridge"]))
-    valleys = _with_long(by_id, ridges, hips, [t for t in timbers if t.kind == "valley"])
-    return Skeleton(tuple(ridges), tuple(hips), tuple(valleys), _key_lines(wing, planes, hips))
+    valleys = _with_long(group.by_id, ridges, hips, [t for t in timbers if t.kind == "valley"])
+    return Skeleton(tuple(ridges), tuple(hips), tuple(valleys), _key_lines(group, hips))
 
 
-def _timbers(wing: Wing, planes: Sequence[Plane]) -> list[Timber]:
+def _timbers(group: Group) -> list[Timber]:
     found: dict[frozenset[Point3], Timber] = {}
-    # A ridge of no thickness (a theoretical line) keeps a width that float noise does not swallow.
-    halves = {"ridge": max(wing.ridge.thickness_in / 2.0, _LINE_IN)}
-    for plane in planes:
-        for edge in plane.edges:
+    for plane in group.planes:
+        for edge in plane.all_edges:
             key = frozenset((edge.start, edge.end))
-            if edge.kind not in _INNER or edge.neighbour is None or key in found:
+            if edge.kind not in _INNER or edge.neighbour is None or key in found or not group.shares(plane, edge):
                 continue
-            half = halves.get(edge.kind, wing.hips.thickness_in / 2.0)
-            found[key] = _timber(plane, edge, edge.neighbour, half)
+            wing = group.wing_between(plane.id, edge.neighbour)
+            # A ridge of no thickness (a theoretical line) keeps a width that float noise does not swallow.
+            thickness = wing.ridge.thickness_in if edge.kind == "ridge" else wing.hips.thickness_in
+            found[key] = _timber(plane, edge, edge.neighbour, max(thickness / 2.0, _LINE_IN))
     return list(found.values())
 
 
@@ -168,7 +170,7 @@ def _join(first: Timber, second: Timber) -> Timber | None:
     """Two ridges as one if they meet end to end in one line, planes of the first one met."""
     if abs(cross2(first.direction, second.direction)) > _STRAIGHT:
         return None
-    if abs(first.a[2] - second.a[2]) > SAME_IN:
+    if abs(first.a[2] - second.a[2]) > SAME_IN or first.half != second.half:
         return None
     along = dot2(first.direction, second.direction)
     a, b = (second.a, second.b) if along > 0.0 else (second.b, second.a)
@@ -246,18 +248,18 @@ def _reach(plane: Plane, valley: Timber) -> tuple[Point3, EdgeKind] | None:
     return (end[0], end[1], valley.b[2] + best[0] * valley.tangent), best[1]
 
 
-def _key_lines(wing: Wing, planes: Sequence[Plane], hips: Sequence[Timber]) -> tuple[KeyLine, ...]:
+def _key_lines(group: Group, hips: Sequence[Timber]) -> tuple[KeyLine, ...]:
     """Commons under the upper ends of hips: on every plane there, or where hips lie on the ridge only between two."""
     tops = [hip.b for hip in hips]
     keys: list[KeyLine] = []
-    for plane in planes:
+    for plane in group.planes:
+        least = 1 if group.wing_of(plane.id).hips.head == "commons" else 2
         for i, corner in enumerate(plane.corners):
             if not any(math.dist(corner, top) < SAME_IN for top in tops):
                 continue
             beside = (plane.edges[i - 1], plane.edges[i])
-            met = [
-                edge for edge in beside if edge.kind == "hip" and max(edge.start[2], edge.end[2]) <= corner[2] + SAME_IN
-            ]
-            if len(met) >= (1 if wing.hips.head == "commons" else 2):
+            highest = corner[2] + SAME_IN
+            met = [e for e in beside if e.kind == "hip" and max(e.start[2], e.end[2]) <= highest]
+            if len(met) >= least:
                 keys.append(KeyLine(plane.id, plane.to_plane(corner)[0], corner))
     return tuple(keys)

@@ -1,0 +1,100 @@
+"""Wings whose roofs meet, framed together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from workbench.framing.space import Slope, slope_of
+from workbench.job.model import Wing
+from workbench.roof.model import Plane, PlaneEdge
+from workbench.roof.solved import BuiltWing, Eave, SolvedWing
+
+
+@dataclass(frozen=True, eq=False)
+class Group:
+    """Wings that have edges with each other, or one that stands alone; all of them solved."""
+
+    wings: tuple[BuiltWing, ...]
+
+    @cached_property
+    def planes(self) -> tuple[Plane, ...]:
+        """All planes, in the order of the wings."""
+        return tuple(plane for wing in self.wings for plane in wing.planes)
+
+    @cached_property
+    def by_id(self) -> dict[str, Plane]:
+        """The planes by their ids."""
+        return {plane.id: plane for plane in self.planes}
+
+    @cached_property
+    def slopes(self) -> dict[str, Slope]:
+        """The planes as z = a·x + b·y + c, by their ids."""
+        return {plane.id: slope_of(plane) for plane in self.planes}
+
+    @cached_property
+    def _built(self) -> dict[str, BuiltWing]:
+        return {wing.effective.id: wing for wing in self.wings}
+
+    @cached_property
+    def _eaves(self) -> dict[tuple[str, str], Eave]:
+        return {(wing.effective.id, eave.edge): eave for wing in self.wings for eave in self.solved(wing).eaves}
+
+    def wing_of(self, plane_id: str) -> Wing:
+        """The wing a plane belongs to, solved values put in."""
+        return self._built[self.by_id[plane_id].wing].effective
+
+    def wing_between(self, first: str, second: str) -> Wing:
+        """The wing whose settings hold for a hip or valley between two planes: of two wings the later one."""
+        order = [wing.effective.id for wing in self.wings]
+        one, other = self.wing_of(first), self.wing_of(second)
+        return one if order.index(one.id) >= order.index(other.id) else other
+
+    def solved_of(self, plane: Plane) -> SolvedWing:
+        """What was solved for the wing of a plane."""
+        return self.solved(self._built[plane.wing])
+
+    def eave(self, plane: Plane, edge: PlaneEdge | None = None) -> Eave:
+        """The eave an edge of a plane lies on, or the one the plane rises from."""
+        drawn = plane.drawn if edge is None or edge.drawn is None else edge.drawn
+        return self._eaves[plane.wing, drawn]
+
+    def shares(self, plane: Plane, edge: PlaneEdge) -> bool:
+        """Whether the plane across an edge ends there too, and does not run on below it."""
+        other = self.by_id.get(edge.neighbour or "")
+        return other is not None and any(
+            {e.start, e.end} == {edge.start, edge.end} and e.neighbour == plane.id for e in other.all_edges
+        )
+
+    @staticmethod
+    def solved(wing: BuiltWing) -> SolvedWing:
+        """What was solved for a wing of the group."""
+        if wing.solved is None:
+            msg = "only solved wings are framed"
+            raise ValueError(msg)
+        return wing.solved
+
+
+def groups_of(wings: Sequence[BuiltWing]) -> list[tuple[BuiltWing, ...]]:
+    """The solved wings, those that meet together, in the order they come."""
+    solved = [wing for wing in wings if wing.solved is not None and wing.planes]
+    home = {plane.id: i for i, wing in enumerate(solved) for plane in wing.planes}
+    leader = list(range(len(solved)))
+
+    def find(i: int) -> int:
+        while leader[i] != i:
+            i = leader[i]
+        return i
+
+    for i, wing in enumerate(solved):
+        for plane in wing.planes:
+            for edge in plane.all_edges:
+                other = home.get(edge.neighbour or "")
+                if other is not None:
+                    low, high = sorted((find(i), find(other)))
+                    leader[high] = low
+    groups: dict[int, list[BuiltWing]] = {}
+    for i, wing in enumerate(solved):
+        groups.setdefault(find(i), []).append(wing)
+    return [tuple(group) for group in groups.values()]
