@@ -132,6 +132,25 @@ class Board:
         return self.at(_middle(self.stick.high))
 
 
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Where a rafter meets the sleepers on a roof below.
+
+    Attributes:
+        at: s of the meeting on its centre line, at the top edge.
+        rate: How much further up the slope that is per inch to the right.
+        normal: Normal (s, w, z) of the cut.
+    """
+
+    at: float
+    rate: float
+    normal: Point3
+
+    def points(self, half: float) -> tuple[Point2, ...]:
+        """The end at the top edge, from the left face to the right one."""
+        return (self.at - self.rate * half, half), (self.at + self.rate * half, -half)
+
+
 def _middle(end: End) -> float:
     """Where an end crosses the centre line."""
     for (s0, w0), (s1, w1) in zip(end.points, end.points[1:], strict=False):
@@ -185,6 +204,9 @@ class Boards:
             self._left_out(plane, f"a rafter at {plane.name}", f"it would run from {low_kinds[0]} to {high_kinds[0]}")
             return None
         low, high = _stick_points(low_fit, line.x), _stick_points(high_fit, line.x)
+        laid = self._on_sleeper(line, low_fit)
+        if laid is not None:
+            low = laid.points(half)
         origin = flat(plane.to_space((line.x, 0.0)))
         if key is not None:
             trimmed = self.joints.end(key, upper=True)
@@ -213,15 +235,30 @@ class Boards:
             depth=rafter.depth_in,
             thickness=rafter.thickness_in,
             height=height,
-            low=End(_low_name(rafter.tail, low_kinds), low),
+            low=End("seat cut on the sleeper" if laid is not None else _low_name(rafter.tail, low_kinds), low),
             high=End(_high_name(key, section, high_kinds, high), high),
-            tail=rafter.tail if tailed else "plumb",
+            tail="square" if laid is not None else rafter.tail if tailed else "plumb",
             notches=notches,
+            tail_normals=(laid.normal,) if laid is not None else (),
             landing_at=landing,
         )
-        rates = (_rate(line, low_fit), _rate(line, high_fit) if key is None else 0.0)
+        low_rate = _rate(line, low_fit) if laid is None else laid.rate
+        rates = (low_rate, _rate(line, high_fit) if key is None else 0.0)
         facts = RafterFacts(line.span.low, line.span.high, building, *rates, rafter.spacing_in, section)
         return Board(kind, plane.id, origin, plane.uphill, stick, facts)
+
+    def _on_sleeper(self, line: RafterLine, fit: Fitted) -> Laid | None:
+        """How a rafter ends that stands on the roof below."""
+        for i in fit.edges:
+            edge = line.field.edges[i]
+            if edge.laid and edge.source is not None and edge.source.neighbour in self.group.by_id:
+                plane = line.field.plane
+                below = self.group.on_sleepers(edge.source.neighbour)
+                across, up = below.climb(plane.across), below.climb(plane.uphill)
+                over = below.height(plane.to_space((line.x, 0.0))) - plane.origin[2]
+                gain = plane.tangent - up
+                return Laid(over / gain, across / gain, unit((-up, across, 1.0)))
+        return None
 
     def hip(self, timber: Timber) -> Board | None:
         """A hip or valley rafter; None, with a finding, where it can't be cut."""

@@ -32,6 +32,7 @@ class FieldEdge:
         end: Field axes.
         half: Half the thickness of the timber along it.
         source: The plane's edge, or None along a long valley that crosses the plane.
+        laid: Whether the roof on the other side runs on below, so that rafters end on a sleeper laid on it.
     """
 
     kind: EdgeKind
@@ -39,6 +40,7 @@ class FieldEdge:
     end: Point2
     half: float
     source: PlaneEdge | None
+    laid: bool = False
 
     @property
     def direction(self) -> Point2:
@@ -273,12 +275,13 @@ def _edges(
     for i, (edge, a, b) in enumerate(zip(edges, points, [*points[1:], points[0]], strict=True)):
         if math.dist(a, b) < SAME_IN:
             continue
-        half = 0.0
-        if edge.kind in ("ridge", "hip", "valley") and group.shares(plane, edge):
-            half = _half(group, plane, edge, halves)
+        half, laid = 0.0, False
+        if edge.kind in ("ridge", "hip", "valley"):
+            laid = not group.shares(plane, edge)
+            half = 0.0 if laid else _half(group, plane, edge, halves)
         elif inside and edge.kind == "wall" and abs(edges[i].start[2] - edges[i].end[2]) < SAME_IN:
             half = header_plies(math.dist(a, b)) * wing.rafter.thickness_in
-        found.append(FieldEdge(edge.kind, a, b, half, edge))
+        found.append(FieldEdge(edge.kind, a, b, half, edge, laid))
     return found
 
 

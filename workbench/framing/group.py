@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -11,12 +12,22 @@ from workbench.job.model import Wing
 from workbench.roof.model import Plane, PlaneEdge
 from workbench.roof.solved import BuiltWing, Eave, SolvedWing
 
+SHEATHING_IN = 7.0 / 16.0
+SLEEPER_IN = 1.5
+"""Thickness of a sleeper, a board of two inches nominal laid flat (common practice, no source)."""
+
 
 @dataclass(frozen=True, eq=False)
 class Group:
-    """Wings that have edges with each other, or one that stands alone; all of them solved."""
+    """Wings that have edges with each other, or one that stands alone; all of them solved.
+
+    Attributes:
+        wings: The wings.
+        sheathing_in: Thickness of the sheathing, inches: what a sleeper lies on.
+    """
 
     wings: tuple[BuiltWing, ...]
+    sheathing_in: float = SHEATHING_IN
 
     @cached_property
     def planes(self) -> tuple[Plane, ...]:
@@ -66,6 +77,12 @@ class Group:
         return other is not None and any(
             {e.start, e.end} == {edge.start, edge.end} and e.neighbour == plane.id for e in other.all_edges
         )
+
+    def on_sleepers(self, plane_id: str) -> Slope:
+        """The plane that what stands on sleepers ends on: sheathing and sleeper over the rafters of the roof below."""
+        slope = self.slopes[plane_id]
+        rise = (self.sheathing_in + SLEEPER_IN) * math.sqrt(1.0 + slope.a**2 + slope.b**2)
+        return Slope(slope.a, slope.b, slope.c + rise)
 
     @staticmethod
     def solved(wing: BuiltWing) -> SolvedWing:

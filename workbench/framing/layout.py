@@ -13,7 +13,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from workbench.framing.field import Field, Span
+from workbench.framing.field import Field, Span, header_plies
 from workbench.framing.skeleton import SAME_IN, KeyLine
 from workbench.framing.space import cross2, flat, meet2, minus2
 from workbench.job.model import Wing
@@ -107,7 +107,9 @@ def plane_sides(wing: Wing, outline: Sequence[Point2], plane: Plane) -> tuple[_S
         at = index_of[plane.drawn]
         a, b = (plane.to_plane(outline[k % len(outline)])[0] for k in (at, at + 1))
         return _Side(min(a, b), "step"), _Side(max(a, b), "step")
-    left, right = min(ends), max(ends, key=lambda end: end[1])
+    # An eave that an addition parts in two stands in the outline once: what bounds the plane is beside its outer parts.
+    left = min(ends, key=lambda end: (end[0], plane.to_plane(plane.edges[end[2]].start)[0]))
+    right = max(ends, key=lambda end: (end[1], plane.to_plane(plane.edges[end[2]].end)[0]))
     return _Side(left[0], _beside(plane, left[2], -1)), _Side(right[1], _beside(plane, right[2], 1))
 
 
@@ -223,11 +225,10 @@ class _Laid:
         self.low, self.high = min(xs), max(xs)
 
     def lines(self, keys: Sequence[KeyLine]) -> list[RafterLine]:
-        lines = self._key_lines(keys)
+        fixed = self._key_lines(keys) + self._trimmers()
+        lines = list(fixed)
         for x in self._positions():
-            for line in self._at(x):
-                if not any(self._clash(line, other) for other in lines if other.key is not None):
-                    lines.append(line)
+            lines += [line for line in self._at(x) if not any(self._clash(line, other) for other in fixed)]
         for x, outside in ((self.low + self.half, self.sides[0]), (self.high - self.half, self.sides[1])):
             if outside.kind in _FLUSH_ENDS and abs(x - outside.x) > self.half + SAME_IN:
                 lines += self._at(x, barge=True)
@@ -242,6 +243,24 @@ class _Laid:
                 for line in self._at(key.x)
                 if abs(line.span.high - top) < 10.0 * SAME_IN
             ]
+        return lines
+
+    def _trimmers(self) -> list[RafterLine]:
+        """Rafters along both sides of every opening, as many as its headers have boards."""
+        lines: list[RafterLine] = []
+        for field in self.fields:
+            for first, stop in field.rings[1:]:
+                ring = field.edges[first:stop]
+                xs, rs = [edge.start[0] for edge in ring], [edge.start[1] for edge in ring]
+                plies = header_plies(max(xs) - min(xs))
+                sides = [min(xs) - self.half * (2 * k + 1) for k in range(plies)]
+                sides += [max(xs) + self.half * (2 * k + 1) for k in range(plies)]
+                lines += [
+                    RafterLine(x, field, span)
+                    for x in sides
+                    for span in field.spans(x)
+                    if span.low < max(rs) and min(rs) < span.high
+                ]
         return lines
 
     def _clash(self, line: RafterLine, other: RafterLine) -> bool:

@@ -27,6 +27,8 @@ KIND_WORDS: dict[MemberKind, str] = {
     "hip_jack": "Hip jack",
     "valley_jack": "Valley jack",
     "cripple_jack": "Cripple jack",
+    "header": "Header",
+    "sleeper": "Sleeper",
 }
 """Names of marks, before their number."""
 

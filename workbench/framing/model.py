@@ -17,6 +17,8 @@ MemberKind = Literal[
     "hip_jack",
     "valley_jack",
     "cripple_jack",
+    "header",
+    "sleeper",
 ]
 Hand = Literal["", "left", "right"]
 LongPoint = Literal["", "left", "right", "middle", "faces"]

@@ -15,15 +15,17 @@ from workbench.framing.group import Group
 from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine
 from workbench.framing.model import Measure, Member, Placement
+from workbench.framing.overframe import laid_under
 from workbench.framing.skeleton import SAME_IN, Timber
-from workbench.framing.space import add2, flat
+from workbench.framing.space import add2, flat, left_of, unit
 from workbench.framing.stick import NOISE_IN, End, Stick, square_end, stick_shape
 from workbench.framing.stock import cheapest_run, nominal_depth, section_name, stock_length
 from workbench.job.model import Wing
 from workbench.measure import Trace, Units
-from workbench.roof.model import Plane, Point2
+from workbench.roof.model import Plane, Point2, Point3
 
 _SQUARE = "square cut"
+_LAID = "seat cut on the sleepers"
 
 
 def ridge_boards(
@@ -57,7 +59,7 @@ def ridge_boards(
             continue
         mine = [plane for plane in group.planes if _borders(plane, ridge)]
         xs = _joints_along(ridge, mine, lines)
-        members += _boards(wing, ridge, mine, (low.points, high.points), xs, units)
+        members += _Ridge(group, ridge, mine, (low.points, high.points), units).boards(xs)
     return members, failed
 
 
@@ -82,35 +84,77 @@ def _joints_along(ridge: Timber, planes: Sequence[Plane], lines: Mapping[str, Se
     return sorted(found)
 
 
-def _boards(
-    wing: Wing,
-    ridge: Timber,
-    planes: Sequence[Plane],
-    ends: tuple[tuple[Point2, ...], tuple[Point2, ...]],
-    joints: Sequence[float],
-    units: Units,
-) -> list[Member]:
-    low, high = ends
-    first, last = min(s for s, _ in low), max(s for s, _ in high)
-    length = last - first
-    runs = cheapest_run(length, tuple(s - first for s in joints)) or ((0.0, length),)
-    plumb_cut = max(wing.rafter.depth_in * plane.stretch for plane in planes)
-    depth = wing.ridge.depth_in or nominal_depth(plumb_cut) or plumb_cut
-    # The board's top is level with the tops of the steeper rafters at its face, half a thickness down their slope.
-    drop = max(plane.tangent for plane in planes) * wing.ridge.thickness_in / 2.0
-    traces = (_length_trace(ridge, first, last), _depth_trace(wing, planes, plumb_cut, depth, units))
-    members: list[Member] = []
-    for start, stop in runs:
-        lower = End(_name(low), low) if start <= NOISE_IN else square_end(_SQUARE, first + start, 2.0 * ridge.half)
-        upper = (
-            End(_name(high), high) if stop >= length - NOISE_IN else square_end(_SQUARE, first + stop, 2.0 * ridge.half)
+class _Ridge:
+    """One ridge line and the boards it is made of."""
+
+    def __init__(
+        self,
+        group: Group,
+        ridge: Timber,
+        planes: Sequence[Plane],
+        ends: tuple[tuple[Point2, ...], tuple[Point2, ...]],
+        units: Units,
+    ) -> None:
+        self.group = group
+        self.wing = group.wing_of(ridge.right)
+        self.ridge = ridge
+        self.planes = planes
+        self.units = units
+        self.plumb_cut = max(self.wing.rafter.depth_in * plane.stretch for plane in planes)
+        self.depth = self.wing.ridge.depth_in or nominal_depth(self.plumb_cut) or self.plumb_cut
+        # The top is level with the tops of the steeper rafters at its face, half a thickness down their slope.
+        self.z = ridge.a[2] - max(plane.tangent for plane in planes) * self.wing.ridge.thickness_in / 2.0
+        self.low, self.high = End(_name(ends[0]), ends[0]), End(_name(ends[1]), ends[1])
+        self.laid = self._laid()
+
+    def _laid(self) -> dict[bool, tuple[float, Point3]]:
+        """For each end (upper or not) that lies on a roof below: its s at the top edge, and the normal of its cut."""
+        found: dict[bool, tuple[float, Point3]] = {}
+        for upper, tip in ((False, self.ridge.a), (True, self.ridge.b)):
+            below = next((b for plane in self.planes if (b := laid_under(self.group, plane, tip)) is not None), None)
+            if below is not None:
+                plane = self.group.on_sleepers(below.id)
+                climb = plane.climb(self.ridge.direction)
+                normal = unit((-climb, -plane.climb(left_of(self.ridge.direction)), 1.0))
+                found[upper] = (self.z - plane.height(self.ridge.a)) / climb, normal
+        return found
+
+    def boards(self, joints: Sequence[float]) -> list[Member]:
+        """The boards, joined at some of these places along the line."""
+        first = self.laid[False][0] if False in self.laid else self.low.first
+        last = self.laid[True][0] if True in self.laid else self.high.last
+        length = last - first
+        runs = cheapest_run(length, tuple(s - first for s in joints)) or ((0.0, length),)
+        ridge = self.ridge
+        traces = (
+            _length_trace(ridge, first, last),
+            _depth_trace(self.wing, self.planes, self.plumb_cut, self.depth, self.units),
         )
-        stick = _plain(Stick(0.0, depth, 2.0 * ridge.half, 0.0, lower, upper))
-        points = [add2(flat(ridge.a), ridge.direction, first + s) for s in (start, stop)]
-        z = ridge.a[2] - drop
-        placement = Placement(ridge.right, (*points[0], z), (*points[1], z))
-        members.append(_board(wing, stick, placement, traces))
-    return members
+        members: list[Member] = []
+        for start, stop in runs:
+            ends = (start <= NOISE_IN, stop >= length - NOISE_IN)
+            stick = self._stick(first + start, first + stop, ends)
+            points = [add2(flat(ridge.a), ridge.direction, first + s) for s in (start, stop)]
+            placement = Placement(ridge.right, (*points[0], self.z), (*points[1], self.z))
+            members.append(_board(self.wing, stick, placement, traces))
+        return members
+
+    def _stick(self, start: float, stop: float, ends: tuple[bool, bool]) -> Stick:
+        thickness = 2.0 * self.ridge.half
+        low = self.low if ends[0] else square_end(_SQUARE, start, thickness)
+        high = self.high if ends[1] else square_end(_SQUARE, stop, thickness)
+        if ends[0] and False in self.laid:
+            low = square_end(_LAID, start, thickness)
+            return self._on_roof(low, high, self.laid[False][1])
+        if ends[1] and True in self.laid:
+            # Turned end for end, so that the end on the roof is the low one.
+            (x, y, z) = self.laid[True][1]
+            turned = End(low.name, tuple((-s, -w) for s, w in reversed(low.points)))
+            return self._on_roof(square_end(_LAID, -stop, thickness), turned, (-x, -y, z))
+        return _plain(Stick(0.0, self.depth, thickness, 0.0, low, high))
+
+    def _on_roof(self, low: End, high: End, normal: Point3) -> Stick:
+        return Stick(0.0, self.depth, 2.0 * self.ridge.half, 0.0, low, high, tail="square", tail_normals=(normal,))
 
 
 def _name(points: Sequence[Point2]) -> str:

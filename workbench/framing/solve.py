@@ -10,11 +10,13 @@ from workbench.findings import COMMON_PRACTICE, SCREENING, Finding
 from workbench.framing.boards import Board, Boards
 from workbench.framing.checks import hip_findings
 from workbench.framing.field import fields_of
-from workbench.framing.group import Group, groups_of
+from workbench.framing.group import SHEATHING_IN, Group, groups_of
+from workbench.framing.headers import headers
 from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine, wing_lines
 from workbench.framing.marks import board_members, marked
 from workbench.framing.model import Framing, Member, MemberKind
+from workbench.framing.overframe import sleepers
 from workbench.framing.ridge import ridge_boards
 from workbench.framing.skeleton import Timber, skeleton_of
 from workbench.framing.stock import STOCK_LENGTHS_IN
@@ -30,6 +32,8 @@ _ORDER: tuple[MemberKind, ...] = (
     "hip_jack",
     "valley_jack",
     "cripple_jack",
+    "header",
+    "sleeper",
 )
 
 
@@ -42,18 +46,26 @@ class Framed:
     findings: tuple[Finding, ...]
 
 
-def frame_roof(wings: Sequence[BuiltWing], units: Units) -> tuple[Framing, tuple[Finding, ...]]:
-    """All members of a job; equal members of different wings share a mark."""
-    framed = [frame_wings(group, units) for group in groups_of(wings)]
+def frame_roof(
+    wings: Sequence[BuiltWing], units: Units, *, sheathing_in: float = SHEATHING_IN
+) -> tuple[Framing, tuple[Finding, ...]]:
+    """All members of a job; equal members of different wings share a mark.
+
+    Args:
+        wings: The wings as built.
+        units: How lengths are shown in texts.
+        sheathing_in: Thickness of the sheathing, inches: what the sleepers of an overframed roof lie on.
+    """
+    framed = [frame_wings(group, units, sheathing_in) for group in groups_of(wings)]
     members = in_order_of_work(member for group in framed for member in group.members)
     supports = tuple(support for group in framed for support in group.supports)
     return Framing(marked(members), supports), tuple(finding for group in framed for finding in group.findings)
 
 
 @lru_cache(maxsize=256)
-def frame_wings(wings: tuple[BuiltWing, ...], units: Units) -> Framed:
+def frame_wings(wings: tuple[BuiltWing, ...], units: Units, sheathing_in: float = SHEATHING_IN) -> Framed:
     """Members of wings that are framed together."""
-    return _Frame(Group(wings), units).framed()
+    return _Frame(Group(wings, sheathing_in), units).framed()
 
 
 class _Frame:
@@ -80,6 +92,7 @@ class _Frame:
         hips = [board for timber in (*skeleton.hips, *skeleton.valleys) if (board := boards.hip(timber)) is not None]
         ridges, failed = ridge_boards(group, skeleton.ridges, joints, lines, self.units)
         members = [*board_members([*rafters, *hips], self.units), *ridges]
+        members += [*headers(group, fields, self.units), *sleepers(group, self.units)]
         self.findings += dict.fromkeys(boards.findings)
         self.findings += failed
         self.findings += hip_findings(group, hips, self.units)

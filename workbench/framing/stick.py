@@ -93,7 +93,8 @@ class Stick:
         tail: How the lower end is cut.
         notches: From the low end up.
         return_height: Height of a level tail's return; None takes half the plumb depth.
-        tail_normals: Normals (s, w, z) of a ``square`` tail's cuts where it has two cheeks, left one first.
+        tail_normals: Normals (s, w, z) of a ``square`` tail's cuts where it has two cheeks, left one first; or of the
+            one cut that lies on a sloping plane, such as a roof below.
         landing_at: s of the bearing line on a landing, to be measured from the heel.
     """
 
@@ -244,13 +245,12 @@ class _Shaper:
         """How far further up a square tail ends at the bottom edge than at the top edge, level."""
         if not self.stick.tail_normals:
             return self.stick.depth * math.sin(self.theta)
-        # The cut falls by n_z / n_s of a level inch a plumb inch; the edge itself rises by m meanwhile.
-        rates = [n[2] / n[0] for n in self.stick.tail_normals]
-        rate = max(rates) if self._pointed_tail() else min(rates)
-        return self.plumb * rate / (1.0 + self.m * rate)
+        # From the top edge down its plane the cut meets the bottom edge, a plumb depth lower: n · (s, z) = 0.
+        runs = [self.plumb * n[2] / (n[0] + self.m * n[2]) for n in self.stick.tail_normals]
+        return max(runs) if self._pointed_tail() else min(runs)
 
     def _pointed_tail(self) -> bool:
-        return self.stick.low.points[0][0] > self.low + NOISE_IN
+        return len(self.stick.low.points) == 3 and self.stick.low.points[0][0] > self.low + NOISE_IN
 
     def _cuts(self) -> tuple[Cut, ...]:
         plumb, in_12 = math.degrees(self.theta), 12.0 * self.m
@@ -276,12 +276,18 @@ class _Shaper:
             return Cut(stick.low.name, 0.0, 0.0, 0.0, 0.0)
         axes = BoardAxes((1.0, 0.0), self.m)
         settings = [axes.saw(normal) for normal in stick.tail_normals]
-        mitre, bevel = math.degrees(settings[0][0]), math.degrees(settings[0][1])
-        other = math.degrees(settings[-1][1])
-        long: LongPoint = "middle" if self._pointed_tail() else "faces"
+        mitre, bevel = settings[0]
+        # Steeper than half a right angle it is marked like a level cut, on the run side.
+        in_12 = 12.0 * (math.tan(mitre) if mitre <= math.pi / 4.0 else 1.0 / math.tan(mitre))
+        if len(settings) == 1:
+            along = self._plumb_cut(stick.low, 0.0)
+            long = along.long if abs(bevel) > 1e-9 else ""
+            return Cut(stick.low.name, math.degrees(mitre), math.degrees(abs(bevel)), in_12, 0.0, long=long)
+        other = math.degrees(abs(settings[-1][1]))
+        long = "middle" if self._pointed_tail() else "faces"
         middle = self._middle(stick.low)
-        in_12 = 12.0 * math.tan(settings[0][0])
-        return Cut(stick.low.name, mitre, abs(bevel), in_12, 0.0, abs(other), long=long, middle_in=middle)
+        degrees = math.degrees(abs(bevel))
+        return Cut(stick.low.name, math.degrees(mitre), degrees, in_12, 0.0, other, long=long, middle_in=middle)
 
     def _plumb_cut(self, end: End, at: float) -> Cut:
         """A plumb cut with the bevels of an end's one or two facets."""
