@@ -1,4 +1,4 @@
-"""How property tests run: no deadlines (machines are shared), and the same examples every time where checks gate a change."""
+"""How property tests run: without deadlines, and with the same examples every time where they gate a change."""
 
 from __future__ import annotations
 

@@ -70,7 +70,7 @@ def test_a_dash_joins_and_a_dash_between_blanks_takes_away() -> None:
 @pytest.mark.parametrize(
     ("text", "metres"),
     [
-        # Exact: NIST SP 811, Appendix B.8 (inch 2.54 E-02 m, foot 3.048 E-01 m), values from memory; scipy agrees below.
+        # Exact: NIST SP 811, Appendix B.8 (inch 2.54 E-02 m, foot 3.048 E-01 m), from memory; scipy agrees below.
         ("1 in", 2.54e-2),
         ("1 ft", 3.048e-1),
         ("1 ft 1 in", 3.302e-1),

@@ -98,7 +98,7 @@ def parse_slope(text: str, what: str = "Slope") -> float:
         else:
             asked.refuse(f"{quoted(unit)} can't be read")
     # A slope so steep that its angle rounds to 90° is refused like 90° itself.
-    if not 0 < m or math.atan(m) >= math.pi / 2:
+    if not m > 0 or math.atan(m) >= math.pi / 2:
         _refuse_slope(asked)
     return m
 
