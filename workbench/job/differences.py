@@ -15,6 +15,7 @@ _PARTS = {
     "plane_choices": "choices for single planes",
     "fastening": "the fastening",
     "brackets": "the price brackets",
+    "safety": "the safety settings",
 }
 
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from typing import Any, TypeVar
+from typing import Any
 
-import msgspec
 from msgspec.structs import replace
 
-from workbench.errors import EditError, JobError
+from workbench.errors import EditError
+from workbench.job.edited import checked, fresh, replaced
 from workbench.job.model import (
     Corner,
     Edge,
@@ -25,10 +25,8 @@ from workbench.job.model import (
     PlaneChoice,
     Wing,
 )
-from workbench.job.validate import check_job, signed_area
-
-_Value = TypeVar("_Value", bound=msgspec.Struct)
-_READER = msgspec.json.Decoder(Job)
+from workbench.job.safety import without_wing
+from workbench.job.validate import signed_area
 
 
 def add_wing(
@@ -61,18 +59,18 @@ def add_wing(
     if len(corners) >= 3 and signed_area(corners) < 0.0:
         corners.reverse()
         edge_kinds = edge_kinds[-2::-1] + edge_kinds[-1:]
-    wing_id = _fresh("wing", [wing.id for wing in job.wings])
+    wing_id = fresh("wing", [wing.id for wing in job.wings])
     title = name or ("main" if not job.wings else wing_id.replace("-", " "))
     edges = tuple(Edge(id=f"e{i}", kind=kind) for i, kind in enumerate(edge_kinds, start=1))
     try:
         wing = Wing(id=wing_id, name=title, outline=tuple(corners), edges=edges, **fields)
     except TypeError as error:
         raise EditError(f"{error}.") from None
-    return _checked(replace(job, wings=(*job.wings, wing))), wing_id
+    return checked(replace(job, wings=(*job.wings, wing))), wing_id
 
 
 def remove_wing(job: Job, wing_id: str) -> Job:
-    """Take a wing away, with the openings in its planes and the choices made for them.
+    """Take a wing away, with all that stands on its planes and edges and the choices made for them.
 
     Raises:
         EditError: There is no such wing.
@@ -81,7 +79,8 @@ def remove_wing(job: Job, wing_id: str) -> Job:
     wings = tuple(wing for wing in job.wings if wing.id != wing_id)
     openings = tuple(opening for opening in job.openings if not opening.plane.startswith(f"{wing_id}/"))
     choices = tuple(choice for choice in job.plane_choices if not choice.plane.startswith(f"{wing_id}/"))
-    return _checked(replace(job, wings=wings, openings=openings, plane_choices=choices))
+    safety = without_wing(job.safety, wing_id)
+    return checked(replace(job, wings=wings, openings=openings, plane_choices=choices, safety=safety))
 
 
 def set_wing(job: Job, wing_id: str, **fields: Any) -> Job:
@@ -90,7 +89,7 @@ def set_wing(job: Job, wing_id: str, **fields: Any) -> Job:
     Raises:
         EditError: A value can't be used.
     """
-    return _change_wing(job, wing_id, lambda wing: _replaced(wing, fields))
+    return _change_wing(job, wing_id, lambda wing: replaced(wing, fields))
 
 
 def set_edge(job: Job, wing_id: str, edge_id: str, **fields: Any) -> Job:
@@ -108,7 +107,7 @@ def set_edge(job: Job, wing_id: str, edge_id: str, **fields: Any) -> Job:
 
     def change(wing: Wing) -> Wing:
         edges = list(wing.edges)
-        edges[index] = _replaced(edges[index], {**lost, **fields})
+        edges[index] = replaced(edges[index], {**lost, **fields})
         return replace(wing, edges=tuple(edges))
 
     return _change_wing(job, wing_id, change)
@@ -116,27 +115,27 @@ def set_edge(job: Job, wing_id: str, edge_id: str, **fields: Any) -> Job:
 
 def set_heel(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change how a wing's rafters sit on the low plate. Raises EditError."""
-    return _change_wing(job, wing_id, lambda wing: replace(wing, heel=_replaced(wing.heel, fields)))
+    return _change_wing(job, wing_id, lambda wing: replace(wing, heel=replaced(wing.heel, fields)))
 
 
 def set_rafter(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change a wing's rafter stock or layout. Raises EditError."""
-    return _change_wing(job, wing_id, lambda wing: replace(wing, rafter=_replaced(wing.rafter, fields)))
+    return _change_wing(job, wing_id, lambda wing: replace(wing, rafter=replaced(wing.rafter, fields)))
 
 
 def set_ridge(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change a wing's ridge board. Raises EditError."""
-    return _change_wing(job, wing_id, lambda wing: replace(wing, ridge=_replaced(wing.ridge, fields)))
+    return _change_wing(job, wing_id, lambda wing: replace(wing, ridge=replaced(wing.ridge, fields)))
 
 
 def set_hips(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change a wing's hip and valley rafters. Raises EditError."""
-    return _change_wing(job, wing_id, lambda wing: replace(wing, hips=_replaced(wing.hips, fields)))
+    return _change_wing(job, wing_id, lambda wing: replace(wing, hips=replaced(wing.hips, fields)))
 
 
 def set_landing(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change where a wing's rafters must land, beginning one where there is none. Raises EditError."""
-    return _change_wing(job, wing_id, lambda wing: replace(wing, landing=_replaced(wing.landing or Landing(), fields)))
+    return _change_wing(job, wing_id, lambda wing: replace(wing, landing=replaced(wing.landing or Landing(), fields)))
 
 
 def clear_landing(job: Job, wing_id: str) -> Job:
@@ -196,12 +195,12 @@ def add_opening(
     Raises:
         EditError: There is no such plane, or a measure can't be used.
     """
-    _check_plane(job, plane)
-    opening_id = _fresh(kind, [opening.id for opening in job.openings if opening.id.startswith(kind)])
+    check_plane(job, plane)
+    opening_id = fresh(kind, [opening.id for opening in job.openings if opening.id.startswith(kind)])
     opening = Opening(
         id=opening_id, plane=plane, x_in=x_in, y_in=y_in, width_in=width_in, length_in=length_in, kind=kind
     )
-    return _checked(replace(job, openings=(*job.openings, opening))), opening_id
+    return checked(replace(job, openings=(*job.openings, opening))), opening_id
 
 
 def set_opening(job: Job, opening_id: str, **fields: Any) -> Job:
@@ -212,9 +211,9 @@ def set_opening(job: Job, opening_id: str, **fields: Any) -> Job:
     """
     _opening(job, opening_id)
     if "plane" in fields:
-        _check_plane(job, str(fields["plane"]))
-    openings = tuple(_replaced(o, fields) if o.id == opening_id else o for o in job.openings)
-    return _checked(replace(job, openings=openings))
+        check_plane(job, str(fields["plane"]))
+    openings = tuple(replaced(o, fields) if o.id == opening_id else o for o in job.openings)
+    return checked(replace(job, openings=openings))
 
 
 def remove_opening(job: Job, opening_id: str) -> Job:
@@ -224,32 +223,32 @@ def remove_opening(job: Job, opening_id: str) -> Job:
         EditError: There is no such opening.
     """
     _opening(job, opening_id)
-    return _checked(replace(job, openings=tuple(o for o in job.openings if o.id != opening_id)))
+    return checked(replace(job, openings=tuple(o for o in job.openings if o.id != opening_id)))
 
 
 def set_sheathing(job: Job, **fields: Any) -> Job:
     """Change the sheets or the rules they are laid by. Raises EditError."""
-    return _checked(replace(job, sheathing=_replaced(job.sheathing, fields)))
+    return checked(replace(job, sheathing=replaced(job.sheathing, fields)))
 
 
 def choose_for_plane(job: Job, plane_id: str, **fields: Any) -> Job:
     """Change what differs on one plane; a choice with nothing left in it goes. Raises EditError."""
     found = next((choice for choice in job.plane_choices if choice.plane == plane_id), PlaneChoice(plane=plane_id))
-    changed = _replaced(found, fields)
+    changed = replaced(found, fields)
     others = tuple(choice for choice in job.plane_choices if choice.plane != plane_id)
     kept = () if changed == PlaneChoice(plane=plane_id) else (changed,)
-    return _checked(replace(job, plane_choices=(*others, *kept)))
+    return checked(replace(job, plane_choices=(*others, *kept)))
 
 
 def set_job(job: Job, **fields: Any) -> Job:
     """Change fields of the job itself: name, note, date, revision, units, brackets, fastening. Raises EditError."""
-    return _checked(_replaced(job, fields))
+    return checked(replaced(job, fields))
 
 
 def _change_wing(job: Job, wing_id: str, change: Callable[[Wing], Wing]) -> Job:
     wing = _wing(job, wing_id)
     changed = change(wing)
-    return _checked(replace(job, wings=tuple(changed if w.id == wing_id else w for w in job.wings)))
+    return checked(replace(job, wings=tuple(changed if w.id == wing_id else w for w in job.wings)))
 
 
 def _wing(job: Job, wing_id: str) -> Wing:
@@ -268,7 +267,12 @@ def _opening(job: Job, opening_id: str) -> Opening:
     raise EditError(msg)
 
 
-def _check_plane(job: Job, plane: str) -> None:
+def check_plane(job: Job, plane: str) -> None:
+    """Refuse a plane that no edge of the drawing bears.
+
+    Raises:
+        EditError: There is no such wing or edge, or no plane rises from it.
+    """
     wing_id, _, edge_id = plane.partition("/")
     wing = _wing(job, wing_id)
     if any(edge.upper_id == edge_id for edge in wing.edges):
@@ -284,38 +288,6 @@ def _edge_index(wing: Wing, edge_id: str) -> int:
             return index
     msg = f'Wing "{wing.id}" has no edge "{edge_id}".'
     raise EditError(msg)
-
-
-def _replaced(value: _Value, fields: dict[str, Any]) -> _Value:
-    for name, given in fields.items():
-        if isinstance(given, float) and not math.isfinite(given):  # where None is allowed it would be read as that
-            msg = f"{name} is {given}, which is no length or slope; give an ordinary number."
-            raise EditError(msg)
-    try:
-        return replace(value, **fields)
-    except TypeError as error:
-        raise EditError(f"{error}.") from None
-
-
-def _checked(job: Job) -> Job:
-    """The job after the reader's own checks, so that no edit can make what a file may not hold."""
-    try:
-        job = _READER.decode(msgspec.json.encode(job))  # NaN becomes null on the way and is refused
-        check_job(job)
-    except msgspec.ValidationError as error:
-        text = str(error).replace("`", "").replace("$.", "")
-        raise EditError(f"{text[0].upper()}{text[1:]}.") from None
-    except JobError as error:
-        text = str(error)
-        raise EditError(text[0].upper() + text[1:]) from None
-    return job
-
-
-def _fresh(stem: str, taken: Sequence[str]) -> str:
-    number = len(taken) + 1
-    while f"{stem}-{number}" in taken:
-        number += 1
-    return f"{stem}-{number}"
 
 
 def _slide(corner: Corner, neighbour: Corner, outward: Corner, distance_in: float) -> Corner:

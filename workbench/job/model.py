@@ -9,21 +9,24 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from msgspec import Meta, Struct
+from msgspec import Meta
+
+from workbench.job.safety import Safety
+from workbench.job.values import (
+    Corner,
+    Identifier,
+    Length,
+    Name,
+    PlaneName,
+    Position,
+    PositiveLength,
+    Price,
+    SlopeIn12,
+    Value,
+)
 
 FORMAT_NAME = "roof-workbench-job"
 FORMAT_VERSION = 1
-
-MAX_LENGTH_IN = 12_000.0  # 1,000 ft: past this a figure is a slip of the keyboard, not a house
-
-Length = Annotated[float, Meta(ge=0.0, le=MAX_LENGTH_IN, description="inches")]
-PositiveLength = Annotated[float, Meta(gt=0.0, le=MAX_LENGTH_IN, description="inches")]
-Position = Annotated[float, Meta(ge=-MAX_LENGTH_IN, le=MAX_LENGTH_IN, description="inches")]
-SlopeIn12 = Annotated[float, Meta(gt=0.0, le=120.0, description="inches of rise in 12 of run")]
-Price = Annotated[float, Meta(ge=0.0, le=1e9)]
-Identifier = Annotated[str, Meta(min_length=1, max_length=60, pattern=r"^[A-Za-z0-9][A-Za-z0-9 _.\-]*$")]
-Name = Annotated[str, Meta(max_length=120)]
-Corner = tuple[Position, Position]
 
 OutlineKind = Literal["eave", "rake", "wall"]
 HighEnd = Literal["notched", "whole", "ridge", "face"]
@@ -34,14 +37,9 @@ Tail = Literal["plumb", "square", "level"]
 Side = Literal["left", "right"]
 Joins = Literal["framed", "overframed"]
 OpeningKind = Literal["skylight", "chimney"]
-PlaneName = Annotated[str, Meta(pattern=r"^[A-Za-z0-9][A-Za-z0-9 _.\-]*/[A-Za-z0-9][A-Za-z0-9 _.\-]*$", max_length=121)]
 
 
-class _Value(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, omit_defaults=False):
-    """Base of all document values: immutable, by keyword, unknown keys refused by name."""
-
-
-class Upper(_Value, frozen=True, kw_only=True):
+class Upper(Value, frozen=True, kw_only=True):
     """The second slope of a plane: the upper half of a gambrel or mansard, or a gable that stands on a hip.
 
     Where it begins is given as a height and not as a distance in from the wall: a plan's sections and elevations give
@@ -57,7 +55,7 @@ class Upper(_Value, frozen=True, kw_only=True):
     slope_in_12: SlopeIn12 | None
 
 
-class Edge(_Value, frozen=True, kw_only=True):
+class Edge(Value, frozen=True, kw_only=True):
     """One side of a wing's outline, from its corner i to corner i + 1.
 
     Attributes:
@@ -91,7 +89,7 @@ class Edge(_Value, frozen=True, kw_only=True):
         return None if self.upper is None or self.upper.slope_in_12 is None else f"{self.id}-upper"
 
 
-class Heel(_Value, frozen=True, kw_only=True):
+class Heel(Value, frozen=True, kw_only=True):
     """How the rafter sits on the low plate.
 
     Attributes:
@@ -105,7 +103,7 @@ class Heel(_Value, frozen=True, kw_only=True):
     seat_in: Length = 3.5
 
 
-class Rafter(_Value, frozen=True, kw_only=True):
+class Rafter(Value, frozen=True, kw_only=True):
     """The rafter stock and its layout.
 
     Attributes:
@@ -124,14 +122,14 @@ class Rafter(_Value, frozen=True, kw_only=True):
     tail: Tail = "plumb"
 
 
-class Ridge(_Value, frozen=True, kw_only=True):
+class Ridge(Value, frozen=True, kw_only=True):
     """The ridge board: its thickness and depth in inches (depth None: as deep as the cut rafter end)."""
 
     thickness_in: Length = 1.5
     depth_in: PositiveLength | None = None
 
 
-class Hips(_Value, frozen=True, kw_only=True):
+class Hips(Value, frozen=True, kw_only=True):
     """The hip and valley rafters of a wing.
 
     Attributes:
@@ -148,7 +146,7 @@ class Hips(_Value, frozen=True, kw_only=True):
     depth_in: PositiveLength | None = None
 
 
-class Landing(_Value, frozen=True, kw_only=True):
+class Landing(Value, frozen=True, kw_only=True):
     """Where the rafter must land at its high end, and what is to be found so that it does.
 
     Attributes:
@@ -170,7 +168,7 @@ class Landing(_Value, frozen=True, kw_only=True):
     run_in: PositiveLength | None = None
 
 
-class Wing(_Value, frozen=True, kw_only=True):
+class Wing(Value, frozen=True, kw_only=True):
     """One drawn part of the building with its own roof.
 
     Attributes:
@@ -210,7 +208,7 @@ class Wing(_Value, frozen=True, kw_only=True):
     joins: Joins = "framed"
 
 
-class Opening(_Value, frozen=True, kw_only=True):
+class Opening(Value, frozen=True, kw_only=True):
     """A skylight or chimney: an upright rectangle cut out of a plane.
 
     Attributes:
@@ -235,7 +233,7 @@ class Opening(_Value, frozen=True, kw_only=True):
     kind: OpeningKind = "skylight"
 
 
-class Sheathing(_Value, frozen=True, kw_only=True):
+class Sheathing(Value, frozen=True, kw_only=True):
     """The sheets and the rules they are laid by.
 
     Attributes:
@@ -274,7 +272,7 @@ class Sheathing(_Value, frozen=True, kw_only=True):
     span_rating: Annotated[str, Meta(max_length=12)] = "24/16"
 
 
-class PlaneChoice(_Value, frozen=True, kw_only=True):
+class PlaneChoice(Value, frozen=True, kw_only=True):
     """What differs on one plane from the job's sheathing; None takes the job's."""
 
     plane: str
@@ -284,27 +282,27 @@ class PlaneChoice(_Value, frozen=True, kw_only=True):
     start: Side | None = None
 
 
-class Fastening(_Value, frozen=True, kw_only=True):
+class Fastening(Value, frozen=True, kw_only=True):
     """Nailing schedule, by its id in the rule tables."""
 
     schedule: Identifier = "irc-2021"
 
 
-class PriceBracket(_Value, frozen=True, kw_only=True):
+class PriceBracket(Value, frozen=True, kw_only=True):
     """From this slope on the roofers charge this price a square (100 sq ft); None where nobody has quoted yet."""
 
     from_in_12: Annotated[float, Meta(ge=0.0, le=120.0)]
     price_per_square: Price | None = None
 
 
-class Units(_Value, frozen=True, kw_only=True):
+class Units(Value, frozen=True, kw_only=True):
     """How lengths are shown."""
 
     system: Literal["ft_in", "mm"] = "ft_in"
     fraction: Literal[8, 16, 32] = 16
 
 
-class Job(_Value, frozen=True, kw_only=True):
+class Job(Value, frozen=True, kw_only=True):
     """A whole job.
 
     Attributes:
@@ -321,6 +319,7 @@ class Job(_Value, frozen=True, kw_only=True):
         plane_choices: What differs on single planes.
         fastening: Nailing schedule.
         brackets: The roofers' price brackets, lowest first.
+        safety: Ground, fall protection and loads carried.
     """
 
     format: Literal["roof-workbench-job"] = "roof-workbench-job"
@@ -336,6 +335,7 @@ class Job(_Value, frozen=True, kw_only=True):
     plane_choices: tuple[PlaneChoice, ...] = ()
     fastening: Fastening = Fastening()
     brackets: tuple[PriceBracket, ...] = (PriceBracket(from_in_12=0.0), PriceBracket(from_in_12=8.0))
+    safety: Safety = Safety()
 
     def wing(self, wing_id: str) -> Wing:
         """The wing of this id.

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from workbench.errors import JobError
-from workbench.job.model import MAX_LENGTH_IN, Corner, Edge, Job, Wing
+from workbench.job.model import Corner, Edge, Job, Wing
+from workbench.job.safety import check_safety, unique
+from workbench.job.values import MAX_LENGTH_IN
 
 _EPS_IN = 1.0 / 64.0  # two drawn points closer than the drawing lattice are one point
 
@@ -17,10 +19,10 @@ def check_job(job: Job) -> None:
     Raises:
         JobError: One sentence with the place and the mend.
     """
-    _unique("wings", [wing.id for wing in job.wings])
+    unique("wings", [wing.id for wing in job.wings])
     for wing in job.wings:
         check_wing(wing)
-    _unique("openings", [opening.id for opening in job.openings])
+    unique("openings", [opening.id for opening in job.openings])
     if job.sheathing.least_in > job.sheathing.panel_width_in / 2.0:
         msg = (
             f"sheathing.least_in is {job.sheathing.least_in:g} in, more than half the panel width "
@@ -31,7 +33,8 @@ def check_job(job: Job) -> None:
     if any(b <= a for a, b in zip(starts, starts[1:], strict=False)):
         msg = "brackets: each price bracket has to start at a steeper slope than the one before; put them in order."
         raise JobError(msg)
-    _unique("plane_choices", [choice.plane for choice in job.plane_choices])
+    unique("plane_choices", [choice.plane for choice in job.plane_choices])
+    check_safety(job.safety)
 
 
 def check_wing(wing: Wing) -> None:
@@ -45,7 +48,7 @@ def check_wing(wing: Wing) -> None:
         msg = f"{place} has {len(wing.outline)} corners but {len(wing.edges)} edges; give one edge for each corner."
         raise JobError(msg)
     uppers = [edge.upper_id for edge in wing.edges if edge.upper_id is not None]
-    _unique(f"{place}, edges", [*(edge.id for edge in wing.edges), *uppers])
+    unique(f"{place}, edges", [*(edge.id for edge in wing.edges), *uppers])
     check_outline(wing.outline, place)
     if not any(edge.kind == "eave" for edge in wing.edges):
         msg = f"{place} has no eave, so no plane rises from it; make at least one edge an eave."
@@ -141,12 +144,3 @@ def _touch(p: Corner, q: Corner, r: Corner, s: Corner) -> bool:
 def _within(point: Corner, ends: tuple[Corner, Corner]) -> bool:
     (ax, ay), (bx, by) = ends
     return min(ax, bx) <= point[0] <= max(ax, bx) and min(ay, by) <= point[1] <= max(ay, by)
-
-
-def _unique(place: str, ids: Iterable[str]) -> None:
-    seen: set[str] = set()
-    for name in ids:
-        if name in seen:
-            msg = f'{place}: the id "{name}" stands twice; give each its own.'
-            raise JobError(msg)
-        seen.add(name)
