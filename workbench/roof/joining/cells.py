@@ -16,11 +16,12 @@ from workbench.roof.joining.geometry import Segment, cut_plan
 from workbench.roof.joining.places import true_places
 from workbench.roof.model import Point2
 
-LATTICE_IN = 2.0**-13
+LATTICE_IN = 2.0**-20
 """A power of two, so that no fraction of an inch lies half way between lattice points."""
 
-_SHORT_IN = 1e-3  # nodes nearer than this are one
-_THIN_IN = 1e-3  # a cell narrower than this comes from rounding and goes with its neighbour
+_SHORT_IN = 1e-4  # nodes nearer than this are one
+_NARROW_IN = 1.0 / 64.0  # the drawing lattice
+_THIN_IN = 1e-4  # a cell narrower than this goes with its neighbour
 
 Side = tuple[int, int]
 
@@ -74,6 +75,11 @@ class Cells:
             parts.append(part)
         return parts
 
+    def outer_sides(self, part: Collection[int]) -> list[Side]:
+        """The sides round some cells."""
+        within = set(part)
+        return [side for cell in part for side in self.sides[cell] if self.right(side) not in within]
+
     def length(self, side: Side) -> float:
         """Length of a side in plan."""
         return math.dist(self.nodes[side[0]], self.nodes[side[1]])
@@ -109,6 +115,12 @@ def cut_into_cells(segments: Sequence[Segment]) -> Cells:
         {cell: tuple(dict.fromkeys(node for ring in rings[cell] for node in ring)) for cell in total},
         {cell: parts[cell][1] for cell in total},
     )
+
+
+def is_narrow(cells: Cells, part: Collection[int], round_it: Collection[Side]) -> bool:
+    """Whether some cells together are narrower than the drawing lattice: too narrow to be built or to matter."""
+    area = sum(cells.areas[cell] for cell in part)
+    return 2.0 * area < _NARROW_IN * sum(map(cells.length, round_it))
 
 
 def _turned(rings: Sequence[list[Point2]]) -> list[list[Point2]]:
@@ -168,21 +180,22 @@ def _thin_merged(nodes: Sequence[Point2], left: dict[Side, int], areas: Sequence
     for side, cell in left.items():
         round_cell.setdefault(cell, []).append((math.dist(nodes[side[0]], nodes[side[1]]), side))
     thin = {c for c, its in round_cell.items() if 2.0 * areas[c] <= _THIN_IN * sum(length for length, _ in its)}
-    waiting = sorted(thin)
+    waiting, ready = sorted(thin), [0.1, 0.25, 0.5]
     while waiting:
         again: list[int] = []
         for cell in waiting:
             settled = [(length, side) for length, side in round_cell[cell] if left.get((side[1], side[0])) not in thin]
-            if not settled:
+            # Wait for the neighbour along a long side: taken over along a short one, a sliver would stick out.
+            if not settled or max(settled)[0] < ready[-1] * max(round_cell[cell])[0]:
                 again.append(cell)
                 continue
             (_, (a, b)) = max(settled)
             other = left.get((b, a))
             stands[cell] = None if other is None else stands[other]
             thin.discard(cell)
-        if len(again) == len(waiting):  # nothing but slivers: nothing is there
-            for cell in again:
-                stands[cell] = None
+        if len(again) == len(waiting) and len(ready) == 1:  # nothing but slivers: nothing is there
             break
+        if len(again) == len(waiting):
+            ready.pop()
         waiting = again
-    return stands
+    return [None if cell in thin else whole for cell, whole in enumerate(stands)]

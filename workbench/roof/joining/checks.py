@@ -6,13 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from workbench.findings import GEOMETRY, Finding
 from workbench.measure import Units
+from workbench.roof.joining.cells import is_narrow
 from workbench.roof.joining.corners import Corners
 from workbench.roof.joining.openings import place_of
 from workbench.roof.joining.pairs import Close
 from workbench.roof.joining.standing import Standing
 from workbench.roof.model import Plane
-
-_SPECK_SQIN = 1.0 / 64.0  # a bare spot smaller than this is rounding
 
 
 def tight_findings(standing: Standing, corners: Corners) -> Iterator[Finding]:
@@ -23,7 +22,7 @@ def tight_findings(standing: Standing, corners: Corners) -> Iterator[Finding]:
         if layers and not standing.standing(cell) and not _is_opening(standing, cell)
     ]
     for part in standing.cells.parts(bare):
-        if sum(standing.cells.areas[cell] for cell in part) > _SPECK_SQIN:
+        if not is_narrow(standing.cells, part, standing.cells.outer_sides(part)):
             where = place_of([standing.cells.insides[cell] for cell in part])
             yield _not_tight(standing, part[0], where, "is left bare")
     for (layer, _), looks in corners.looks.items():

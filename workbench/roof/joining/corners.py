@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
+from workbench.roof.joining.geometry import is_simple
 from workbench.roof.joining.scene import EQUAL_IN
 from workbench.roof.joining.sides import Look, Piece, Pieces
 from workbench.roof.model import Point2, Point3
 
 _NEAR_IN = 1e-4
 _STRAIGHT_IN = 1e-3
+_SPIKE_IN = 2e-3
 
 Ring = tuple[tuple[Point3, Look], ...]
 """Corners with the look of the side that starts there."""
@@ -30,13 +32,15 @@ class Corners:
         self._corner = self._kept()
 
     def rings(self, piece: Piece) -> list[Ring]:
-        """The rings of a piece, each with the piece to its left."""
+        """The rings of a piece, each with the piece to its left; the outer one is missing where it does not close."""
         looks = self.looks[piece]
         rings: list[Ring] = []
         for nodes in traced(looks, self._pieces.standing.cells.nodes):
             steps = zip(nodes, nodes[1:] + nodes[:1], strict=True)
             ring = [(self._vertex_of[a, piece[0]], looks[a, b]) for a, b in steps]
             corners = tuple((self._vertices[vertex], look) for vertex, look in ring if self._corner[vertex])
+            if len(corners) >= 3 and not is_simple([corner[:2] for corner, _ in corners]):
+                corners = without_spikes(corners)
             if len(corners) >= 3:
                 rings.append(corners)
         return rings
@@ -104,6 +108,22 @@ def _off_line(a: Point3, b: Point3, c: Point3) -> float:
     return math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / span
 
 
+def without_spikes(ring: Ring) -> Ring:
+    """The ring without corners that stick out or in by nothing; for lines so near one another that they cross twice."""
+    kept = list(ring)
+    k = 0
+    while k < len(kept) and len(kept) > 3:
+        (ax, ay, _), (bx, by, _), (cx, cy, _) = kept[k - 1][0], kept[k][0], kept[(k + 1) % len(kept)][0]
+        height = abs((bx - ax) * (cy - ay) - (by - ay) * (cx - ax))
+        longest = max(math.hypot(bx - ax, by - ay), math.hypot(cx - bx, cy - by), math.hypot(cx - ax, cy - ay))
+        if height <= _SPIKE_IN * longest:
+            del kept[k]
+            k = max(0, k - 2)
+        else:
+            k += 1
+    return tuple(kept)
+
+
 def traced(sides: Mapping[tuple[int, int], object], nodes: Sequence[Point2]) -> list[list[int]]:
     """Directed sides in closed rings, none of which comes to a node twice.
 
@@ -118,7 +138,10 @@ def traced(sides: Mapping[tuple[int, int], object], nodes: Sequence[Point2]) -> 
         while leaving[first]:
             path = [first, leaving[first].pop()]
             while path[-1] != first or len(path) == 1:
-                choice = leaving[path[-1]]
+                choice = leaving.get(path[-1])
+                if not choice:  # the sides do not close: no ring
+                    path = []
+                    break
                 place, back = nodes[path[-1]], nodes[path[-2]]
                 onward = min(choice, key=lambda node: clockwise(place, back, nodes[node]))
                 choice.remove(onward)

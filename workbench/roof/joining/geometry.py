@@ -54,6 +54,11 @@ def distance_to_ring(point: Point2, ring: Ring) -> float:
     return float(_library.distance(_library.points(point), _library.linearrings(ring)))
 
 
+def is_simple(ring: Ring) -> bool:
+    """Whether a ring neither crosses nor touches itself."""
+    return bool(_library.is_valid(_library.polygons(ring)))
+
+
 class Shapes:
     """Areas in plan, each given by its outer ring."""
 

@@ -74,12 +74,17 @@ class Pair:
             for cell in below:
                 self._drop_plainly(cell, high, low)
             eaves = [c for c in below if c not in self.same and high not in self.standing.inside[c]]
-            if not self.standing.scene.overframed(high):
+            if not self._leaves_whole(high):
                 close += self._settle_eaves(eaves, high, low)
         return close
 
     def _other(self, wing: int) -> int:
         return self.wings[1] if wing == self.wings[0] else self.wings[0]
+
+    def _leaves_whole(self, high: int) -> bool:
+        """Whether a wing leaves the other whole below it; of two overframed ones the later stands on the earlier."""
+        low, overframed = self._other(high), self.standing.scene.overframed
+        return overframed(high) and (high > low or not overframed(low))
 
     def _layer(self, cell: int, wing: int) -> int:
         return self.standing.present[cell][wing]
@@ -100,7 +105,7 @@ class Pair:
         layer = self._layer(cell, low)
         if cell in self.same:
             standing.drop(cell, layer, Gone("same", high))
-        elif high in standing.inside[cell] and not standing.scene.overframed(high):
+        elif high in standing.inside[cell] and not self._leaves_whole(high):
             standing.drop(cell, layer, Gone("walls", high))
 
     def _strays(self, wing: int) -> Iterator[int]:
@@ -131,7 +136,7 @@ class Pair:
         """The lower roof under the higher one's overhang, part by part."""
         standing = self.standing
         for part in standing.cells.parts(eaves):
-            if not self._has_met(part, high, low):
+            if not self._has_met(part, high, low) and not self._lies_close(part, high, low):
                 yield from self._room(part, high, low)
             elif self._comes_off_whole(part, high, low):
                 for cell in part:
@@ -148,6 +153,11 @@ class Pair:
                 if turned and standing.level_along(side, upper, lower):
                     return True
         return False
+
+    def _lies_close(self, part: list[int], high: int, low: int) -> bool:
+        """Whether the two are nowhere far enough apart to be two roofs."""
+        gaps = (self.standing.gap(cell, self._layer(cell, high), self._layer(cell, low)) for cell in part)
+        return all(gap < _OPEN_IN for gap in gaps)
 
     def _comes_off_whole(self, part: list[int], high: int, low: int) -> bool:
         """Whether the lower roof can end with the part: where it would go on, the step is none to speak of.

@@ -16,23 +16,22 @@ def joined_planes(scene: Scene, pieces: Pieces, corners: Corners) -> list[list[P
 
     The largest piece of a plane keeps its id; the others get the next numbers from left to right.
     """
-    ids = _ids(scene, pieces)
+    rings = {piece: corners.rings(piece) for piece in pieces.sides_of}
+    whole = {piece: its for piece, its in rings.items() if sum(map(_turns_left, its)) == 1}
+    ids = _ids(scene, pieces, list(whole))
     planes: list[list[Plane]] = [[] for _ in scene.wings]
-    for layer in scene.layers:
-        mine = sorted((piece for piece in ids if piece[0] == layer.number), key=lambda piece: ids[piece][1])
-        for piece in mine:
-            plane = _plane(layer, corners.rings(piece), ids, piece)
-            if plane is not None:
-                planes[layer.wing].append(plane)
+    for piece in sorted(whole, key=lambda piece: (piece[0], ids[piece][1])):
+        layer = scene.layers[piece[0]]
+        planes[layer.wing].append(_plane(layer, whole[piece], ids, piece))
     return planes
 
 
-def _ids(scene: Scene, pieces: Pieces) -> dict[Piece, tuple[str, int]]:
+def _ids(scene: Scene, pieces: Pieces, whole: Sequence[Piece]) -> dict[Piece, tuple[str, int]]:
     """Id of every piece, and its rank among the pieces of its plane."""
     taken = {layer.plane.id for layer in scene.layers}
     ids: dict[Piece, tuple[str, int]] = {}
     for layer in scene.layers:
-        mine = [piece for piece in pieces.sides_of if piece[0] == layer.number]
+        mine = [piece for piece in whole if piece[0] == layer.number]
         if not mine:
             continue
         largest = max(mine, key=lambda piece: (pieces.area(piece), -piece[1]))
@@ -53,14 +52,11 @@ def _left_end(layer: Layer, pieces: Pieces, piece: Piece) -> tuple[float, float]
     return round(min(x for x, _ in places), 1), round(min(y for _, y in places), 1)
 
 
-def _plane(layer: Layer, rings: Sequence[Ring], ids: Mapping[Piece, tuple[str, int]], piece: Piece) -> Plane | None:
-    outer = [ring for ring in rings if _turns_left(ring)]
-    if len(outer) != 1:
-        return None
+def _plane(layer: Layer, rings: Sequence[Ring], ids: Mapping[Piece, tuple[str, int]], piece: Piece) -> Plane:
     before = layer.plane
     name, rank = ids[piece]
-    ring = _begun(outer[0], before)
-    holes = sorted((_rotated(ring, _lowest(ring)) for ring in rings if ring is not outer[0]), key=lambda r: r[0][0])
+    ring = _begun(next(ring for ring in rings if _turns_left(ring)), before)
+    holes = sorted((_rotated(r, _lowest(r)) for r in rings if not _turns_left(r)), key=lambda hole: hole[0][0])
     corners = tuple(corner for corner, _ in ring)
     edges = _edges(ring, ids)
     if not holes and rank == 0 and corners == before.corners and edges == before.edges:
@@ -87,9 +83,13 @@ def _turns_left(ring: Ring) -> bool:
 def _edges(ring: Ring, ids: Mapping[Piece, tuple[str, int]]) -> tuple[PlaneEdge, ...]:
     steps = zip(ring, ring[1:] + ring[:1], strict=True)
     return tuple(
-        PlaneEdge(look.kind, start, end, None if look.beyond is None else ids[look.beyond][0], look.drawn, look.opening)
+        PlaneEdge(look.kind, start, end, _name(ids, look.beyond), look.drawn, look.opening)
         for (start, look), (end, _) in steps
     )
+
+
+def _name(ids: Mapping[Piece, tuple[str, int]], piece: Piece | None) -> str | None:
+    return ids[piece][0] if piece is not None and piece in ids else None
 
 
 def _begun(ring: Ring, before: Plane) -> Ring:

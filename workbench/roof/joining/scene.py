@@ -12,7 +12,7 @@ from workbench.roof.joining.geometry import Segment
 from workbench.roof.model import Plane, Point2
 from workbench.roof.solved import BuiltWing
 
-EQUAL_IN = 5e-3
+EQUAL_IN = 1e-3
 """Heights that differ by less are one height."""
 
 

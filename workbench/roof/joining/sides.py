@@ -6,14 +6,13 @@ import math
 from dataclasses import dataclass
 
 from workbench.roof.assemble import inner_kind
-from workbench.roof.joining.cells import Side
+from workbench.roof.joining.cells import Side, is_narrow
 from workbench.roof.joining.scene import EQUAL_IN, Layer
 from workbench.roof.joining.standing import Gone, Standing
 from workbench.roof.model import EdgeKind, PlaneEdge, Point2
 
 _ON_EDGE_IN = 1e-3
 _SAME_SLOPE = 1e-9
-_NARROW_IN = 1.0 / 64.0  # pieces narrower than the drawing lattice are not made
 
 Piece = tuple[int, int]
 """A layer and the number of one of its pieces."""
@@ -64,8 +63,7 @@ class Pieces:
     def _take(self, layer: int, number: int, part: list[int]) -> None:
         standing, cells = self.standing, self.standing.cells
         sides = [side for cell in part for side in cells.sides[cell] if not standing.stands(cells.right(side), layer)]
-        area, round_it = sum(cells.areas[cell] for cell in part), sum(map(cells.length, sides))
-        if 2.0 * area < _NARROW_IN * round_it:
+        if is_narrow(cells, part, sides):
             for cell in part:
                 standing.drop(cell, layer, Gone("thin"))
             return
@@ -139,19 +137,32 @@ class Pieces:
         for reason in reasons:
             if reason.why == "opening":
                 return Look(piece, "wall", opening=reason.opening)
-        for reason in reasons:
-            if reason.why == "walls" and reason.wing not in standing.inside[cell]:
-                return Look(piece, "wall")
+        if any(reason.why == "walls" and self._is_wall_of(reason.wing, side, cell, beyond) for reason in reasons):
+            return Look(piece, "wall")
         over_rooms = bool(standing.inside[cell]) and bool(standing.inside[beyond])
-        return Look(piece, "step", torn=over_rooms and self._is_torn(piece[0], side, cell, beyond))
+        torn = over_rooms and not self._own_step(piece[0], side) and self._is_torn(piece[0], side, cell, beyond)
+        return Look(piece, "step", torn=torn)
+
+    def _is_wall_of(self, wing: int | None, side: Side, cell: int, beyond: int) -> bool:
+        """Whether a wing that stands beyond a side has a wall there: its building line, or a step in its own roof."""
+        if wing is None:
+            return False
+        return wing not in self.standing.inside[cell] or self._own_step(self.standing.present[beyond][wing], side)
+
+    def _own_step(self, layer: int, side: Side) -> bool:
+        """Whether a plane ends in a step of its own wing along a side, with a wall under it."""
+        edge = own_edge(self.standing.scene.layers[layer], self.standing.cells.middle(side))
+        return edge is not None and edge.kind == "step"
 
     def _is_torn(self, layer: int, side: Side, cell: int, beyond: int) -> bool:
-        """Whether the weather gets in: no roof above the one that ends here, none beyond that comes near it."""
-        above = [max(self.standing.gaps_along(side, k, layer)) for k in self.standing.standing(cell)]
-        if max(above) > EQUAL_IN:
+        """Whether the weather gets in: no roof goes on above or below, none beyond comes near, and it is no sliver."""
+        standing = self.standing
+        here, there = standing.standing(cell), standing.standing(beyond)
+        if any(max(standing.gaps_along(side, k, layer)) > EQUAL_IN or k in there for k in here if k != layer):
             return False
-        gaps = [max(map(abs, self.standing.gaps_along(side, layer, k))) for k in self.standing.standing(beyond)]
-        return not gaps or min(gaps) > 1.0
+        if any(r.why == "thin" for k in standing.present[beyond].values() for r in standing.gone.get((beyond, k), ())):
+            return False
+        return all(max(map(abs, standing.gaps_along(side, layer, k))) > 1.0 for k in there)
 
 
 def own_edge(layer: Layer, point: Point2) -> PlaneEdge | None:
