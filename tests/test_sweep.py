@@ -97,7 +97,7 @@ def test_only_the_eave_asked_for_turns_where_eaves_have_their_own() -> None:
     turned = at_slope(job, "wing-1", 5.0, edge_id="e3")
     assert turned.wing("wing-1").slope_in_12 == 7.0
     assert turned.wing("wing-1").edges[2].slope_in_12 == 5.0
-    with pytest.raises(ValueError, match="no eave"):
+    with pytest.raises(ValueError, match="no edge"):
         at_slope(job, "wing-1", 5.0, edge_id="e2")
     with pytest.raises(KeyError):
         sweep(job, "wing-9", [5.0], "area")

@@ -63,11 +63,12 @@ def sweep(
         wing_id: The wing whose slope varies.
         slopes_in_12: Slopes, rise in 12.
         quantity: What to reckon.
-        edge_id: The eave whose slope varies where eaves have slopes of their own; None takes the wing's first.
+        edge_id: The eave or clipped gable whose slope varies where they have slopes of their own; None takes the wing's
+            first eave.
 
     Raises:
         KeyError: There is no such wing.
-        ValueError: It has no such eave.
+        ValueError: It has no such edge, or no plane rises from it.
     """
     job.wing(wing_id)
     return tuple(SweepPoint(x, _value(job, wing_id, x, quantity, edge_id)) for x in slopes_in_12)
@@ -80,11 +81,11 @@ def at_slope(job: Job, wing_id: str, in_12: float, *, edge_id: str | None = None
         job: The job.
         wing_id: The wing.
         in_12: Slope, rise in 12.
-        edge_id: The eave that is meant; None takes the wing's first.
+        edge_id: The eave or clipped gable that is meant; None takes the wing's first eave.
 
     Raises:
         KeyError: There is no such wing.
-        ValueError: It has no such eave.
+        ValueError: It has no such edge, or no plane rises from it.
         EditError: The slope can't be used.
     """
     wing = job.wing(wing_id)
@@ -138,12 +139,12 @@ def rafter_length(section: Section) -> float:
 
 
 def _moved_together(wing: Wing, edge_id: str | None) -> tuple[str, ...]:
-    """The eaves whose slope is one: both ends of a landing at a ridge, else the one eave."""
-    eaves = [edge.id for edge in wing.edges if edge.kind == "eave"]
-    if edge_id is not None and edge_id not in eaves:
-        msg = f'wing "{wing.id}" has no eave "{edge_id}"'
+    """The edges whose slope is one: both ends of a landing at a ridge, else the one eave or clipped gable."""
+    bearing = [edge.id for edge in wing.edges if edge.bears_plane]
+    if edge_id is not None and edge_id not in bearing:
+        msg = f'wing "{wing.id}" has no edge "{edge_id}" that a plane rises from'
         raise ValueError(msg)
-    chosen = eaves[0] if edge_id is None else edge_id
+    chosen = next(edge.id for edge in wing.edges if edge.kind == "eave") if edge_id is None else edge_id
     span = find_span(wing) if wing.landing is not None else None
     if span is None or not span.gable:
         return (chosen,)

@@ -64,6 +64,8 @@ class _Frame(QWidget):
 
     def set_note(self, text: str) -> None:
         """Put a small word behind the editor, such as ``given`` or ``to find``."""
+        if text == self._note.text():
+            return
         self._note.setText(text)
         self._note.setVisible(bool(text))
 
@@ -145,6 +147,8 @@ class Field(_Frame):
 
     def set_read_only(self, on: bool) -> None:
         """Let the value be seen only."""
+        if on == self._edit.isReadOnly():
+            return
         self._edit.setReadOnly(on)
         self._edit.style().unpolish(self._edit)
         self._edit.style().polish(self._edit)
@@ -228,8 +232,9 @@ class SlopeField(Field):
 
     def set_units(self, units: Units) -> None:
         """Take other units (a slope is shown the same in all)."""
-        self._units = units
-        self.restore()
+        if units != self._units:
+            self._units = units
+            self.restore()
 
 
 class NumberField(Field):
@@ -302,8 +307,9 @@ class TextField(_Frame):
 
     def restore(self) -> None:
         """Show the text as it was."""
-        self._edit.setText(self._value)
-        self._edit.setCursorPosition(0)
+        if self._edit.text() != self._value:
+            self._edit.setText(self._value)
+            self._edit.setCursorPosition(0)
         self._edit.setModified(False)
         self.show_error("")
 
@@ -340,6 +346,7 @@ class ChoiceField(_Frame):
     ) -> None:
         self._combo = _Combo()
         super().__init__(self._combo, label, parent)
+        self._choices: tuple[tuple[object, str], ...] | None = None
         self._values: list[object] = []
         self.set_choices(choices)
         self.set_value(value)
@@ -357,6 +364,9 @@ class ChoiceField(_Frame):
 
     def set_choices(self, choices: Sequence[tuple[object, str]]) -> None:
         """Offer other words; the chosen value stays where it is still offered."""
+        if tuple(choices) == self._choices:
+            return
+        self._choices = tuple(choices)
         self._values = [value for value, _ in choices]
         self._combo.clear()
         self._combo.addItems([word for _, word in choices])

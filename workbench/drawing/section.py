@@ -98,9 +98,17 @@ def _high_end(key: str, cut: Section, wing: Wing) -> Iterator[Polygon]:
         top = answer.landing_in
         yield _block(f"{key}/landing", "landing", run, top - cut.given.depth_in - 2.0, run + WALL_IN, top)
     else:
-        low = answer.landing_in - PLATE_IN
-        yield _block(f"{key}/landing", "landing", run, low, run + max(WALL_IN, cut.past_in), answer.landing_in)
-        yield _block(f"{key}/high wall", "support", run, low - SHOWN_WALL_IN, run + max(WALL_IN, cut.past_in), low)
+        low, far = answer.landing_in - PLATE_IN, run + max(WALL_IN, cut.past_in)
+        yield _block(f"{key}/landing", "landing", run, low, far, answer.landing_in)
+        if cut.given.high_end == "whole" and cut.landed:
+            yield _bevelled_block(key, cut, far)
+        yield _block(f"{key}/high wall", "support", run, low - SHOWN_WALL_IN, far, low)
+
+
+def _bevelled_block(key: str, cut: Section, far: float) -> Polygon:
+    """The block a whole rafter rests on, its eave-side top corner at the landing's height."""
+    run, low = cut.answer.run_in, cut.answer.landing_in
+    return Polygon(f"{key}/landing", "landing", ((run, low), (far, low), (far, low + (far - run) * cut.answer.tangent)))
 
 
 def _sheathing(key: str, rafter: Profile, cut: Section, thickness: str) -> Polygon:

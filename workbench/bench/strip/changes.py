@@ -156,6 +156,8 @@ def _written(cut: Cut, name: Measurable, value: float) -> Job:
     match name:
         case "slope":
             return _on_edge_or_wing(cut, "slope_in_12", "slope_in_12", value)
+        case "low_plate" if cut.edge.clip_height_in is not None:
+            return _with_clip_at(cut, value)
         case "low_plate":
             return _on_edge_or_wing(cut, "plate_in", "plate_in", value)
         case "tail":
@@ -182,6 +184,15 @@ def _on_edge_or_wing(cut: Cut, edge_field: str, wing_field: str, value: float) -
     for edge in edges:
         job = edits.set_edge(job, cut.plane.wing, edge.id, **{edge_field: value})
     return job
+
+
+def _with_clip_at(cut: Cut, plate_in: float) -> Job:
+    """The job with a clipped gable's wall ending at another height; the file keeps it from the wing's plate."""
+    above = plate_in - cut.wing.plate_in
+    if above <= 0.0:
+        msg = "The plate of a clipped gable lies above the wing's plate; give it higher, or make the edge an eave."
+        raise EditError(msg)
+    return edits.set_edge(cut.job, cut.plane.wing, cut.edge.id, clip_height_in=above)
 
 
 def _with_run(cut: Cut, value: float) -> Job:

@@ -30,7 +30,7 @@ from workbench.bench.strip.measures import Cut, Measurable, Measure, cut_of, mea
 from workbench.bench.strip.view import Leader, SectionView, Wedge
 from workbench.bench.strip.words import bracket_words, brackets_shown, hint_for, trouble
 from workbench.drawing.primitives import Dimension, Drawing, Line, Polygon, Text
-from workbench.drawing.section import WALL_IN, section
+from workbench.drawing.section import section
 from workbench.errors import BadInput
 from workbench.job.model import Job
 from workbench.roof.brackets import at_or_over
@@ -170,7 +170,7 @@ class SectionStrip(QWidget):
         shown = handles(cut)
         if self._drag is None:
             self._view.show_scale(self._fitted(cut, shown))
-        drawing = _plain(section(self._document.plan, cut.plane.id)) + _bevelled_block(cut)
+        drawing = _plain(section(self._document.plan, cut.plane.id))
         line = run_line(cut)
         ends = ((0.0, line), (cut.section.answer.run_in, line))
         self._view.show_section(drawing, shown, self._wedges(cut), ends)
@@ -354,17 +354,6 @@ def _plain(drawing: Drawing) -> Drawing:
     kept = [item for item in drawing.items if not isinstance(item, Dimension | Text)]
     shapes = [replace(item, hatch="none") if isinstance(item, Polygon) else item for item in kept]
     return Drawing(tuple(item for item in shapes if not (isinstance(item, Line) and item.role == "dimension")))
-
-
-def _bevelled_block(cut: Cut) -> Drawing:
-    """The bevel a whole rafter rests on, its eave-side top corner at the landing's height."""
-    answer = cut.section.answer
-    if cut.high_end != "whole" or not cut.section.landed:
-        return Drawing()
-    run, low = answer.run_in, answer.landing_in
-    end = run + max(WALL_IN, cut.section.past_in)
-    ring = ((run, low), (end, low), (end, low + (end - run) * answer.tangent))
-    return Drawing((Polygon(f"plane:{cut.plane.id}/landing", "landing", ring),))
 
 
 def _no_section(plane: Plane | None) -> str:
