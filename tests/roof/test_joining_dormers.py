@@ -8,7 +8,7 @@ import pytest
 from shapely.geometry import Polygon, box
 
 from workbench.job import edits
-from workbench.job.model import Heel, Job
+from workbench.job.model import Heel, Job, Upper
 from workbench.measure import Units
 from workbench.plan import solve
 from workbench.roof.build import build_wing
@@ -130,6 +130,21 @@ def test_two_dormers_and_a_porch_make_one_tight_roof(joined) -> None:
     built = joined(job)
     assert len(built.roof.plane("wing-1/e1").openings) == 2
     assert not [finding for finding in built.findings if finding.severity == "error" and "roof" in finding.code]
+
+
+def test_a_dormer_over_both_slopes_of_a_gambrel(joined) -> None:
+    """Each slope is cut for itself; the level break between them ends at the dormer's walls."""
+    main = main_roof()
+    for edge in ("e1", "e3"):
+        main = edits.set_edge(main, "wing-1", edge, slope_in_12=18.0, upper=Upper(height_in=110.0, slope_in_12=6.0))
+    job, _ = edits.add_wing(main, rect(200, 20, 280, 168), ACROSS, **{**DORMER, "slope_in_12": 6.0, "plate_in": 217.0})
+    built = joined(job)
+    lower, upper = built.roof.plane("wing-1/e1"), built.roof.plane("wing-1/e1-upper")
+    breaks = [edge for edge in lower.edges if edge.kind == "pitch_break"]
+    assert [edge.neighbour for edge in breaks] == ["wing-1/e1-upper"] * 2
+    assert sum(edge.length_in for edge in breaks) == pytest.approx(504.0 - 80.0)
+    assert {edge.neighbour for edge in upper.edges if edge.kind == "valley"} == {"wing-2/e2", "wing-2/e4"}
+    assert built.roof.plane("wing-1/e3-upper") is build_wing(main.wings[0], Units()).planes[3]
 
 
 def test_a_hole_that_touches_the_ridge_stays_a_hole(joined) -> None:

@@ -100,6 +100,17 @@ def test_a_porch_that_comes_up_through_the_eave_ties_into_the_main_roof(joined) 
     assert sum(e.length_in for e in front.edges if e.kind == "eave") == pytest.approx(504.0 - 280.0)
 
 
+def test_roofs_that_go_through_each_other_under_an_overhang_are_told(joined) -> None:
+    """An overframed porch on a lower plate: the main overhang it must not cut dips into its roof."""
+    job = house(110.0, eave_overhang_in=24.0)
+    framed = add(job, rect(100, -120, 340, 120), ACROSS, plate_in=80.0, slope_in_12=6.0)
+    assert "roofs-cross" not in [finding.code for finding in joined(framed).findings]
+    over = edits.set_wing(framed, "wing-2", joins="overframed")
+    (told,) = [finding for finding in joined(over).findings if finding.code == "roofs-cross"]
+    assert told.severity == "warning"
+    assert told.object == "wing-2"
+
+
 def test_a_wing_wholly_inside_another_is_told_and_not_built() -> None:
     job = add(house(), rect(100, 60, 300, 200), GABLE, plate_in=60.0)
     built = build_roof(job.wings, Units())

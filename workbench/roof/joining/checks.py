@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 
 from workbench.findings import GEOMETRY, Finding
 from workbench.measure import Units
-from workbench.roof.joining.cells import is_narrow
+from workbench.roof.joining.cells import Side, is_narrow
 from workbench.roof.joining.corners import Corners
 from workbench.roof.joining.openings import place_of
 from workbench.roof.joining.pairs import Close
@@ -33,6 +34,30 @@ def tight_findings(standing: Standing, corners: Corners) -> Iterator[Finding]:
             where = place_of([standing.cells.middle(longest)])
             name = standing.scene.layers[layer].plane.name
             yield _not_tight(standing, cell, where, f'is open beside "{name}", which ends there in mid-air')
+
+
+def crossing_findings(standing: Standing) -> Iterator[Finding]:
+    """Where two roofs go through each other and neither could be cut off."""
+    layers, cells = standing.scene.layers, standing.cells
+    crossed: dict[tuple[int, int], list[Side]] = {}
+    several = {cell: stay for cell in cells.areas if len(stay := standing.standing(cell)) > 1}
+    for cell, stay in several.items():
+        for side in cells.sides[cell]:
+            beyond = cells.right(side)
+            if beyond is None or beyond < cell:
+                continue
+            for a, b in combinations(sorted({*stay} & {*several.get(beyond, ())}), 2):
+                turned = standing.gap(cell, a, b) * standing.gap(beyond, a, b) < 0.0
+                if turned and standing.level_along(side, a, b):
+                    crossed.setdefault((layers[a].wing, layers[b].wing), []).append(side)
+    for (first, second), sides in crossed.items():
+        one, other = (standing.scene.wings[k].effective for k in (first, second))
+        where = place_of([cells.middle(side) for side in sides])
+        text = (
+            f'The roofs of "{one.name}" and "{other.name}" go through each other near {where} inches on the plan, and '
+            "neither can end there. Shorten an overhang, or bring the eaves to one height."
+        )
+        yield Finding("roofs-cross", "warning", other.id, text, GEOMETRY)
 
 
 def close_findings(standing: Standing, close: Sequence[Close], units: Units) -> Iterator[Finding]:

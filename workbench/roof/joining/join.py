@@ -10,7 +10,13 @@ from workbench.findings import Finding
 from workbench.job.model import Opening
 from workbench.measure import Units
 from workbench.roof.joining.cells import cut_into_cells
-from workbench.roof.joining.checks import close_findings, covered_findings, tight_findings, trimmed_findings
+from workbench.roof.joining.checks import (
+    close_findings,
+    covered_findings,
+    crossing_findings,
+    tight_findings,
+    trimmed_findings,
+)
 from workbench.roof.joining.corners import Corners
 from workbench.roof.joining.geometry import Shapes
 from workbench.roof.joining.lines import scene_lines
@@ -72,6 +78,7 @@ def join_group(wings: tuple[BuiltWing, ...], openings: tuple[Opening, ...], unit
     corners = Corners(pieces)
     planes = joined_planes(scene, pieces, corners)
     told += tight_findings(standing, corners)
+    told += crossing_findings(standing)
     told += close_findings(standing, close, units)
     told += covered_findings(standing, planes)
     told += trimmed_findings(standing)
@@ -85,11 +92,11 @@ def _rebuilt(scene: Scene, wing: BuiltWing, planes: Sequence[Plane], units: Unit
         return wing
     if wing.solved is None:
         return replace(wing, planes=tuple(planes))
-    before = {(plane.wing, plane.drawn): plane for plane in reversed(wing.planes)}
+    before = {plane.whole: plane for plane in reversed(wing.planes)}
     sections = [
         wing.solved.section_of(plane.id)
         if any(plane is old for old in wing.planes)
-        else cut_section(wing.effective, wing.solved, before[plane.wing, plane.drawn], plane, units)
+        else cut_section(wing.effective, wing.solved, before[plane.whole], plane, units)
         for plane in planes
     ]
     solved = replace(wing.solved, sections=tuple(section for section in sections if section is not None))

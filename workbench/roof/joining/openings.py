@@ -53,7 +53,7 @@ def place_of(points: Sequence[Point2]) -> str:
 
 
 def _opens(opening: Opening, layer: Layer) -> bool:
-    return opening.kind == "chimney" or f"{layer.plane.wing}/{layer.plane.drawn}" == opening.plane
+    return opening.kind == "chimney" or layer.plane.whole == opening.plane
 
 
 def _off_plane(opening: Opening) -> Finding:

@@ -39,7 +39,7 @@ def _ids(scene: Scene, pieces: Pieces, whole: Sequence[Piece]) -> dict[Piece, tu
         places = {piece: _left_end(layer, pieces, piece) for piece in mine if piece != largest}
         for rank, piece in enumerate(sorted(places, key=lambda piece: places[piece]), start=1):
             number = 2
-            while (name := f"{layer.plane.wing}/{layer.plane.drawn}-{number}") in taken:
+            while (name := f"{layer.plane.whole}-{number}") in taken:
                 number += 1
             taken.add(name)
             ids[piece] = (name, rank)

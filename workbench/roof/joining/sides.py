@@ -92,7 +92,8 @@ class Pieces:
                 kind = "wall"
             return Look(piece, kind, None, drawn and drawn.drawn)
         if beyond is None or standing.stands(beyond, mine):
-            return Look(piece, "step")  # the wing's own step: its planes have two heights here
+            own = own_edge(layer, standing.cells.middle(side))  # the wing's planes have two heights here
+            return Look(piece, "step") if own is None else Look(piece, own.kind, None, own.drawn)
         return self._cut(piece, side, cell, beyond, mine)
 
     def _met(self, layer: Layer, side: Side, cell: int, beyond: int | None) -> int | None:
@@ -150,9 +151,9 @@ class Pieces:
         return wing not in self.standing.inside[cell] or self._own_step(self.standing.present[beyond][wing], side)
 
     def _own_step(self, layer: int, side: Side) -> bool:
-        """Whether a plane ends in a step of its own wing along a side, with a wall under it."""
+        """Whether a plane ends along a side in a step of its own wing (or a gablet), where there is a wall."""
         edge = own_edge(self.standing.scene.layers[layer], self.standing.cells.middle(side))
-        return edge is not None and edge.kind == "step"
+        return edge is not None and edge.neighbour is None and edge.kind != "eave"
 
     def _is_torn(self, layer: int, side: Side, cell: int, beyond: int) -> bool:
         """Whether the weather gets in: no roof goes on above or below, none beyond comes near, and it is no sliver."""
