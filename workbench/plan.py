@@ -16,9 +16,10 @@ from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.quantities.count import count_quantities, plane_bracket
 from workbench.quantities.model import Quantity
-from workbench.roof.build import build_roof
+from workbench.roof.build import build_roof, build_wing
 from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import Section, SolvedWing
+from workbench.safety.solve import SafetyPlan, plan_safety
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.solve import plan_sheathing
 
@@ -34,6 +35,7 @@ class Plan:
         roof: All planes.
         framing: Members and the rafter lines.
         sheathing: Sheets, seams, nails.
+        safety: Falls, anchors and ropes, loads carried.
         quantities: What to buy.
         findings: From all stages, errors first.
     """
@@ -44,6 +46,7 @@ class Plan:
     roof: Roof
     framing: Framing
     sheathing: SheathingPlan
+    safety: SafetyPlan
     quantities: tuple[Quantity, ...]
     findings: tuple[Finding, ...]
 
@@ -84,6 +87,15 @@ def solve(job: Job) -> Plan:
     sheathing = plan_sheathing(
         built.roof, framing, job.sheathing, job.plane_choices, fastening=job.fastening, units=units
     )
+    safety = plan_safety(
+        job,
+        built.roof,
+        [plane for wing in job.wings for plane in build_wing(wing, units).planes],
+        [wing.effective for wing in built.wings],
+        framing,
+        sheathing,
+        units,
+    )
     quantities = count_quantities(job, built.roof, framing, sheathing, units)
     findings = (
         *_empty(job),
@@ -92,8 +104,9 @@ def solve(job: Job) -> Plan:
         *_bracket_findings(job, built.roof, units),
         *framing_findings,
         *sheathing.findings,
+        *safety.findings,
     )
-    return Plan(job, units, built.solved, built.roof, framing, sheathing, quantities, in_order(findings))
+    return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, in_order(findings))
 
 
 def _empty(job: Job) -> tuple[Finding, ...]:

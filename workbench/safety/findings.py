@@ -1,0 +1,165 @@
+"""What is wrong or worth knowing about falls and ropes, as findings with their sources."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
+from workbench.job.safety import OWN_RULES, Safety
+from workbench.measure import Units
+from workbench.roof.model import Plane
+from workbench.safety.anchors import Placed
+from workbench.safety.model import AnchorPlan, Fall, Halves, PlaneSafety
+from workbench.safety.site import Site
+
+ARREST_LETTER = "OSHA letter of interpretation of 30 May 1996"
+_STAGE_WORDS = {
+    "framed": "from bare rafters on",
+    "sheathing": "while sheets are laid",
+    "sheathed": "when the roof is sheathed",
+}
+
+
+def fall_findings(site: Site, falls: Sequence[Fall]) -> Iterator[Finding]:
+    """Whether the heights call for protection, and decks and rails that do not count."""
+    needed = [fall for fall in falls if fall.needed == "yes"]
+    if needed:
+        worst = max(needed, key=lambda fall: fall.drop_in)
+        many = "1 edge is" if len(needed) == 1 else f"{len(needed)} edges are"
+        ground = (
+            "" if site.safety.ground else " The ground is taken as level at the plates' zero: no ground line is given."
+        )
+        text = (
+            f"{many} high enough for fall protection under “{site.rules.name}”; the deepest is the {worst.name}, "
+            f"{site.units.length(worst.drop_in)} (from {site.units.length(worst.trigger.height_in)} on: "
+            f"{worst.trigger.by}).{ground}"
+        )
+        yield Finding("fall-protection", "warning", worst.plane, text, worst.trigger.source)
+    asked = [fall for fall in falls if fall.needed == "ask"]
+    if asked:
+        worst = max(asked, key=lambda fall: fall.drop_in)
+        other = site.rules.trigger("walking_surface")
+        text = (
+            f"The {worst.name} is {site.units.length(worst.drop_in)} up: under the trigger of "
+            f"{site.units.length(worst.trigger.height_in)} for this kind of edge, but not under the "
+            f"{site.units.length(other.height_in)} of a walking and working surface; ask which of them holds."
+        )
+        yield Finding("fall-protection-ask", "warning", worst.plane, text, other.source)
+    for fall in falls:
+        if fall.why_not:
+            text = f"The deck or rail at the {fall.name} does not take the edge away: {fall.why_not}."
+            yield Finding("guard-not-counted", "warning", fall.drawn, text, COMMON_PRACTICE)
+
+
+def setting_findings(safety: Safety, known_rules: bool, drawn: frozenset[str]) -> Iterator[Finding]:
+    """Settings that name something that is not there."""
+    if not known_rules:
+        text = (
+            f'There is no rule set "{safety.rule_set}"; the federal residential one is used instead. '
+            "Choose one on the Safety stage."
+        )
+        yield Finding("rule-set-unknown", "error", "", text, COMMON_PRACTICE)
+    if safety.rule_set == OWN_RULES and safety.own_rules is not None:
+        text = f"The rule set “{safety.own_rules.name}” is the job's own; nobody has checked it against its source."
+        yield Finding("own-rule-set", "note", "", text, safety.own_rules.source)
+    for what, edges in (
+        ("ground line", [line.edge for line in safety.ground]),
+        ("deck or rail", [guard.edge for guard in safety.guards]),
+        ("access", [served.edge for served in safety.served_from]),
+    ):
+        for edge in edges:
+            if edge not in drawn:
+                text = f'The {what} at "{edge}" has no such edge now; it waits in the job unused.'
+                yield Finding("safety-edge-missing", "warning", edge, text, COMMON_PRACTICE)
+
+
+def placing_findings(placed: Sequence[Placed], units: Units) -> Iterator[Finding]:
+    """Anchors that are not on the roof."""
+    for each in placed:
+        if each.plane is not None:
+            continue
+        anchor = each.anchor
+        if math.isinf(each.off_in):
+            text = f'The anchor {each.name} stands on "{anchor.plane}", but no plane rises from there now; move it.'
+        else:
+            text = f"The anchor {each.name} lies {units.length(each.off_in)} off the roof; move it on to its plane."
+        yield Finding("anchor-off-roof", "error", anchor.id, text, GEOMETRY)
+
+
+def anchor_findings(site: Site, placed: Sequence[Placed], anchors: Sequence[AnchorPlan]) -> Iterator[Finding]:
+    """What each anchor and its rope can't do."""
+    for each, anchor in zip(placed, anchors, strict=True):
+        if each.plane is None:
+            continue
+        if not anchor.built:
+            when = _STAGE_WORDS[each.anchor.valid_from]
+            text = f"The anchor {anchor.name} counts only {when}; at the stage of work looked at it is not there."
+            yield Finding("anchor-not-built", "warning", anchor.id, text, COMMON_PRACTICE)
+        yield from _rope_findings(site, anchor, tied=each.anchor.rope_in is not None)
+        if each.anchor.rated != "arrest":
+            rated = "rated for restraint only" if each.anchor.rated == "restraint" else "not said to be rated"
+            text = (
+                f"The anchor {anchor.name} is {rated}; on a slope restraint is to have arrest-grade anchors too "
+                f"({site.rules.arrest.anchor})."
+            )
+            yield Finding("anchor-rating", "warning", anchor.id, text, f"{ARREST_LETTER}; {site.rules.arrest.source}")
+
+
+def _rope_findings(site: Site, anchor: AnchorPlan, *, tied: bool) -> Iterator[Finding]:
+    units, governs = site.units, anchor.governs
+    if governs is not None and governs.total_in <= site.safety.connector_in and not tied:
+        text = (
+            f"From the anchor {anchor.name} no rope keeps anyone from the {governs.fall.name}: "
+            f"{governs.trace.values}, and connector and lanyard alone are {units.length(site.safety.connector_in)}."
+        )
+        yield Finding("rope-no-length", "warning", anchor.id, text, GEOMETRY)
+    rakes = [exposure for exposure in anchor.exposed if exposure.fall.kind == "rake"]
+    if rakes:
+        parts = "; ".join(f"{e.fall.name} along {units.length(e.along_in)}" for e in rakes)
+        text = f"The rope on {anchor.name} does NOT restrain at the rake: {parts}."
+        yield Finding("rake-not-restrained", "warning", anchor.id, text, GEOMETRY)
+    for exposure in anchor.exposed:
+        if exposure.fall.kind == "rake":
+            continue
+        limit = next(limit for limit in anchor.limits if limit.fall is exposure.fall)
+        text = (
+            f"The rope on {anchor.name} is too long for the {exposure.fall.name}: {units.length(anchor.set_in)} with "
+            f"connector and lanyard, and {units.signed(limit.total_in)} is allowed."
+        )
+        yield Finding("rope-too-long", "warning", anchor.id, text, GEOMETRY)
+
+
+def coverage_findings(
+    site: Site, planes: Sequence[Plane], found: Sequence[PlaneSafety], split: Sequence[Halves]
+) -> Iterator[Finding]:
+    """Strips that nothing serves yet, and people whose ropes can cross."""
+    names = {plane.id: plane.name for plane in planes}
+    units = site.units
+    for plane in found:
+        for strip in plane.strips:
+            if strip.most_in <= 0.0 or strip.fall.guarded:
+                continue
+            how = strip.served_from or "from below: ladder, scaffold or guarded deck"
+            text = (
+                f"Along the {strip.fall.name} a strip from {units.length(strip.least_in)} to "
+                f"{units.length(strip.most_in)} deep can't be served from the ropes; it is served {how}."
+            )
+            severity = "note" if strip.served_from else "warning"
+            yield Finding("strip-along-eave", severity, plane.plane, text, GEOMETRY)
+    if site.safety.people == 2:
+        yield from _halves_findings(split, names)
+
+
+def _halves_findings(split: Sequence[Halves], names: dict[str, str]) -> Iterator[Finding]:
+    for half in split:
+        plane = names.get(half.plane, half.plane)
+        if not half.left or not half.right:
+            side = "left" if not half.left else "right"
+            text = f"Two people on {plane}: the {side} half has no anchor. One person an anchor unless it is rated for more."
+            yield Finding("half-without-anchor", "warning", half.plane, text, COMMON_PRACTICE)
+        for a, b in half.crossing:
+            text = (
+                f"Two people on {plane}: the ropes on {a} and {b} can cross. Set them so that each stays in its half."
+            )
+            yield Finding("ropes-can-cross", "note", half.plane, text, COMMON_PRACTICE)

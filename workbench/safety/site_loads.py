@@ -1,0 +1,120 @@
+"""Ladders to the eaves, weights carried and set down, and heat. Screening figures. Inches, pounds, °F."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+from workbench.job.model import Sheathing
+from workbench.job.safety import Safety
+from workbench.measure import Trace, Units
+from workbench.roof.model import Plane, Point3
+from workbench.rules.site_work import heat_index_f, lifting_limit_lb, site_work
+from workbench.safety.model import Carrying, Fall, Heat, Ladder
+
+_SQIN_PER_SQFT = 144.0
+
+
+def ladders(falls: Sequence[Fall], ground: Callable[[Fall, Point3], float], units: Units) -> tuple[Ladder, ...]:
+    """A ladder to the middle of each eave: foot out by a quarter of the working length, rails 3 ft above the eave."""
+    rule = site_work().ladder
+    found: list[Ladder] = []
+    for fall in falls:
+        if fall.kind != "eave":
+            continue
+        x, y, z = ((a + b) / 2.0 for a, b in zip(fall.start, fall.end, strict=True))
+        height = z - ground(fall, (x, y, z))
+        if height <= 0.0:
+            continue
+        upright = math.sqrt(1.0 - rule.out_share * rule.out_share)
+        working, rails = height / upright, (height + rule.above_in) / upright
+        trace = Trace(
+            f"ladder to the {fall.name}",
+            rule.out_share * working,
+            "in",
+            "working length = height / √(1 − 1/4²); foot out = working length / 4; rails reach 3 ft above the eave",
+            f"{units.length(height)} / {upright:.4f} = {units.length(working)}; / 4 = "
+            f"{units.length(rule.out_share * working)}; with 3 ft above {units.length(rails)}",
+            f"{rule.out_source}; {rule.above_source}",
+        )
+        found.append(Ladder(fall, height, rule.out_share * working, working, rails, trace))
+    return tuple(found)
+
+
+def carrying(
+    sheathing: Sheathing, safety: Safety, planes: Sequence[Plane], sheets: int, pieces: int, units: Units
+) -> Carrying:
+    """Weights of the sheets, pieces handed up, one lift against the lifting equation, one stack on the roof."""
+    figures = site_work()
+    weight = figures.panel(sheathing.thickness)
+    area = sheathing.panel_width_in * sheathing.panel_length_in / _SQIN_PER_SQFT
+    psf = weight.heavier if weight is not None else 0.0
+    sheet = psf * area
+    limit = lifting_limit_lb(safety.hold_in, safety.lift_in)
+    live = min((figures.roof_live.at(plane.tangent) for plane in planes), default=figures.roof_live.at(0.0))
+    stack = sheet * safety.stack_sheets
+    traces = (
+        Trace(
+            "weight of a sheet",
+            sheet,
+            "lb",
+            "area of a sheet · weight of its thickness, the heavier of plywood and OSB",
+            f"{area:g} sq ft · {psf:g} psf = {units.weight(sheet)}",
+            figures.panels.source,
+        ),
+        Trace(
+            "limit of one lift",
+            limit,
+            "lb",
+            "51 lb · (10 / H) · (0.82 + 1.8 / D), lifted from knuckle height",
+            f"51 · (10 / {safety.hold_in:g}) · (0.82 + 1.8 / {safety.lift_in:g}) = {units.weight(limit)}",
+            figures.lifting.source,
+        ),
+        Trace(
+            "stack on the roof",
+            stack,
+            "lb",
+            "sheets in the stack · weight of a sheet; on its footprint sheets · weight a square foot",
+            f"{safety.stack_sheets} · {units.weight(sheet)} = {units.weight(stack)}; "
+            f"{safety.stack_sheets * psf:.1f} psf beside a roof live load of {live:g} psf",
+            f"{figures.panels.source}; {figures.roof_live.source}",
+        ),
+    )
+    return Carrying(
+        sheet,
+        sheet * sheets,
+        pieces,
+        limit,
+        sheet / limit,
+        sheet / 2.0 / limit,
+        stack,
+        safety.stack_sheets * psf,
+        live,
+        traces,
+    )
+
+
+def heat(safety: Safety) -> Heat | None:
+    """The heat index of the day given, or None where no temperature and humidity are."""
+    if safety.temperature_f is None or safety.humidity is None:
+        return None
+    rule = site_work().heat
+    shade = heat_index_f(safety.temperature_f, safety.humidity)
+    sun = shade + rule.sun_f
+    in_shade, in_sun = rule.class_of(shade), rule.class_of(sun)
+    trace = Trace(
+        "heat index",
+        shade,
+        "ratio",
+        "regression of the heat index on temperature and humidity, in the shade; full sun adds up to 15 °F",
+        f"{safety.temperature_f:g} °F, {safety.humidity:g} % → {shade:.0f} °F; in the sun up to {sun:.0f} °F",
+        f"{rule.source}; {rule.sun_source}",
+    )
+    return Heat(
+        shade,
+        sun,
+        in_shade.name if in_shade else "",
+        in_sun.name if in_sun else "",
+        in_sun.advice if in_sun else "",
+        trace,
+    )
