@@ -27,13 +27,11 @@ def fall_findings(site: Site, falls: Sequence[Fall]) -> Iterator[Finding]:
     if needed:
         worst = max(needed, key=lambda fall: fall.drop_in)
         many = "1 edge is" if len(needed) == 1 else f"{len(needed)} edges are"
-        ground = (
-            "" if site.safety.ground else " The ground is taken as level at the plates' zero: no ground line is given."
-        )
+        ground = "" if site.safety.ground else " No ground line is given: the ground is taken as level at height 0."
         text = (
             f"{many} high enough for fall protection under “{site.rules.name}”; the deepest is the {worst.name}, "
-            f"{site.units.length(worst.drop_in)} (from {site.units.length(worst.trigger.height_in)} on: "
-            f"{worst.trigger.by}).{ground}"
+            f"{site.units.length(worst.drop_in)}; protection is needed from "
+            f"{site.units.length(worst.trigger.height_in)} on.{ground}"
         )
         yield Finding("fall-protection", "warning", worst.plane, text, worst.trigger.source)
     asked = [fall for fall in falls if fall.needed == "ask"]
@@ -156,7 +154,10 @@ def _halves_findings(split: Sequence[Halves], names: dict[str, str]) -> Iterator
         plane = names.get(half.plane, half.plane)
         if not half.left or not half.right:
             side = "left" if not half.left else "right"
-            text = f"Two people on {plane}: the {side} half has no anchor. One person an anchor unless it is rated for more."
+            text = (
+                f"Two people on {plane}: the {side} half has no anchor; one person an anchor unless it is rated for "
+                "more."
+            )
             yield Finding("half-without-anchor", "warning", half.plane, text, COMMON_PRACTICE)
         for a, b in half.crossing:
             text = (
