@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from workbench.findings import GEOMETRY, SCREENING, Finding
-from workbench.framing.boards import Board
+from workbench.framing.board import Board
 from workbench.framing.group import Group
 from workbench.job.model import Wing
 from workbench.measure import Units

@@ -21,6 +21,7 @@ from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2
 _STRAIGHT = 1e-9
 _RANK = {"ridge": 0, "common": 1, "valley": 2, "hip": 3}
 _LAST = 4
+_MOST_POINTS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +31,13 @@ class TrimmedEnd:
     Attributes:
         points: Its line in stick axes (s, w), from the left face to the right one.
         against: Timbers it is cut against.
+        gap: Where more than two cuts would be needed for it to fit, it ends square, clear of everything it meets; then
+            the widest gap that this leaves, level, else 0.
     """
 
     points: tuple[Point2, ...]
     against: tuple[Timber, ...]
+    gap: float = 0.0
 
 
 class Joints:
@@ -52,7 +56,7 @@ class Joints:
         self._at: dict[Point2, tuple[list[Timber], bool]] = {}
 
     def end(self, timber: Timber, *, upper: bool) -> TrimmedEnd | None:
-        """One end of a timber as cut; None where what is left of it has no end that two cuts could make.
+        """One end of a timber as cut; None where timbers all give way to each other.
 
         Args:
             timber: One of the timbers.
@@ -84,8 +88,13 @@ class Joints:
         fronts += self._mitres(timber, tip, along)
         free = self._cap(timber, tip, upper=upper) if timber.kind == "ridge" else 0.0
         chain = end_line(fronts, timber.half, free)
+        gap = 0.0
+        if len(chain) > _MOST_POINTS:
+            clear = min(s for s, _ in chain)
+            gap = max(s for s, _ in chain) - clear
+            chain = [(clear, timber.half), (clear, -timber.half)]
         points = [(timber.run + s, w) if upper else (-s, -w) for s, w in chain]
-        return TrimmedEnd(tuple(points if upper else reversed(points)), tuple(used))
+        return TrimmedEnd(tuple(points if upper else reversed(points)), tuple(used), gap)
 
     def _near(self, timber: Timber, tip: Point2) -> list[Timber]:
         found: list[Timber] = []

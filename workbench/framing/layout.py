@@ -183,25 +183,24 @@ class _Zones:
 
     def _zones(self, plane: Plane, known: Mapping[int, float]) -> list[_Zone]:
         sides = plane_sides(self.wing, self.outline, plane)
-        marks: list[tuple[float, float, float]] = []  # middle of the edge, its upper end, anchor
+        marks: list[tuple[float, float, float]] = []  # middle of the edge, its left end, anchor
         for i, edge in enumerate(plane.edges):
             xs = (plane.to_plane(edge.start)[0], plane.to_plane(edge.end)[0])
-            top = xs[0] if edge.start[2] > edge.end[2] else xs[1]
             if i in known:
-                marks.append((sum(xs) / 2.0, top, known[i]))
+                marks.append((sum(xs) / 2.0, min(xs), known[i]))
             elif edge.kind == "hip":
                 # Where slopes differ the layout starts at the building corner the hip stands over.
                 side = min(sides, key=lambda s: abs(s.x - sum(xs) / 2.0))
                 if side.kind == "hip" and min(abs(x - side.x) for x in xs) <= abs(xs[0] - xs[1]):
-                    marks.append((sum(xs) / 2.0, top, side.x))
+                    marks.append((sum(xs) / 2.0, min(xs), side.x))
         marks.sort()
         if not marks:
             return [_Zone(-math.inf, sides[0].x if self.wing.rafter.start == "left" else sides[1].x)]
         zones = [_Zone(-math.inf, marks[0][2])]
-        for _, top, anchor in marks[1:]:
+        for _, left, anchor in marks[1:]:
             off = (anchor - zones[-1].anchor) / self.spacing
             if abs(off - round(off)) * self.spacing > SAME_IN:
-                zones.append(_Zone(top, anchor))
+                zones.append(_Zone(max(left, zones[-1].start), anchor))
         return zones
 
 
@@ -290,12 +289,16 @@ class _Laid:
         for zone, following in zip(self.zones, [*self.zones[1:], None], strict=True):
             start = max(low, zone.start)
             stop = min(high, following.start) if following else high
+            if stop - start < SAME_IN:
+                continue
             k = math.ceil((start - zone.anchor) / self.spacing)
             x = zone.anchor + k * self.spacing
             if steps and x - steps[-1] > self.spacing + SAME_IN:
                 steps.append(zone.start)
             while x < stop:
-                steps.append(x)
+                # Where two zones meet, a rafter of the one may stand in the last one of the other.
+                if not steps or x - steps[-1] > 2.0 * self.half - SAME_IN:
+                    steps.append(x)
                 k += 1
                 x = zone.anchor + k * self.spacing
         return steps

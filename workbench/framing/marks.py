@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from workbench.framing.boards import Board, HipFacts
+from workbench.framing.board import Board, HipFacts
 from workbench.framing.model import Hand, Member, MemberKind, Placement
 from workbench.framing.stick import End, Stick, stick_shape
 from workbench.framing.stock import section_name, stock_length

@@ -90,7 +90,8 @@ class Placement:
         plane: The plane it stands in; for a hip or valley the one to its left.
         start: Low end.
         end: High end.
-        hand: For a mark that is needed both ways round, which of the two this one is.
+        hand: For a mark that is needed both ways round, which of the two this one is; ``right`` too for a ridge board
+            that lies turned over.
     """
 
     plane: str

@@ -14,7 +14,7 @@ from workbench.findings import GEOMETRY, Finding
 from workbench.framing.group import Group
 from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine
-from workbench.framing.model import Measure, Member, Placement
+from workbench.framing.model import Hand, Measure, Member, Placement
 from workbench.framing.overframe import laid_under
 from workbench.framing.skeleton import SAME_IN, Timber
 from workbench.framing.space import add2, flat, left_of, unit
@@ -49,11 +49,11 @@ def ridge_boards(
     for ridge in ridges:
         wing = group.wing_of(ridge.right)
         low, high = (joints.end(ridge, upper=upper) for upper in (False, True))
-        if low is None or high is None or max(len(low.points), len(high.points)) > 3:
+        if low is None or high is None:
             sides = f"{group.by_id[ridge.right].name} and {group.by_id[ridge.left].name}"
             text = (
-                f"{wing.name}: the ridge board between {sides} is not in the cut list: too many timbers shape its "
-                "ends; fit it on site."
+                f"{wing.name}: the ridge board between {sides} is not in the cut list: nothing says which of the "
+                "timbers at its ends gives way; fit it on site."
             )
             failed.append(Finding("member-left-out", "warning", wing.id, text, GEOMETRY))
             continue
@@ -133,24 +133,26 @@ class _Ridge:
         members: list[Member] = []
         for start, stop in runs:
             ends = (start <= NOISE_IN, stop >= length - NOISE_IN)
-            stick = self._stick(first + start, first + stop, ends)
-            points = [add2(flat(ridge.a), ridge.direction, first + s) for s in (start, stop)]
-            placement = Placement(ridge.right, (*points[0], self.z), (*points[1], self.z))
+            stick, turned, hand = self._stick(first + start, first + stop, ends)
+            middles = (stick.low.middle, stick.high.middle)
+            ends_at = [-s for s in reversed(middles)] if turned else middles
+            points = [add2(flat(ridge.a), ridge.direction, s) for s in ends_at]
+            low, high = reversed(points) if turned else points
+            placement = Placement(ridge.right, (*low, self.z), (*high, self.z), hand)
             members.append(_board(self.wing, stick, placement, traces))
         return members
 
-    def _stick(self, start: float, stop: float, ends: tuple[bool, bool]) -> Stick:
+    def _stick(self, start: float, stop: float, ends: tuple[bool, bool]) -> tuple[Stick, bool, Hand]:
+        """What is cut, and how it lies: turned end for end, and turned over (``right``)."""
         thickness = 2.0 * self.ridge.half
         low = self.low if ends[0] else square_end(_SQUARE, start, thickness)
         high = self.high if ends[1] else square_end(_SQUARE, stop, thickness)
         if ends[0] and False in self.laid:
-            low = square_end(_LAID, start, thickness)
-            return self._on_roof(low, high, self.laid[False][1])
+            return self._on_roof(square_end(_LAID, start, thickness), high, self.laid[False][1]), False, ""
         if ends[1] and True in self.laid:
             # Turned end for end, so that the end on the roof is the low one.
             (x, y, z) = self.laid[True][1]
-            turned = End(low.name, tuple((-s, -w) for s, w in reversed(low.points)))
-            return self._on_roof(square_end(_LAID, -stop, thickness), turned, (-x, -y, z))
+            return self._on_roof(square_end(_LAID, -stop, thickness), _about(low), (-x, -y, z)), True, ""
         return _plain(Stick(0.0, self.depth, thickness, 0.0, low, high))
 
     def _on_roof(self, low: End, high: End, normal: Point3) -> Stick:
@@ -163,15 +165,21 @@ def _name(points: Sequence[Point2]) -> str:
     return _SQUARE if abs(points[0][0] - points[1][0]) < NOISE_IN else "mitre cut"
 
 
-def _plain(stick: Stick) -> Stick:
+def _plain(stick: Stick) -> tuple[Stick, bool, Hand]:
     """The one of a board's four positions (turned end for end, over, or both) that stands for all: they are one cut."""
-
-    def turned(one: Stick) -> Stick:
-        ends = [End(end.name, tuple((-s, -w) for s, w in reversed(end.points))) for end in (one.high, one.low)]
-        return replace(one, low=ends[0], high=ends[1])
-
     over = replace(stick, low=stick.low.mirrored, high=stick.high.mirrored)
-    return max((stick, over, turned(stick), turned(over)), key=_figures)
+    options: list[tuple[Stick, bool, Hand]] = [
+        (stick, False, ""),
+        (over, False, "right"),
+        (replace(stick, low=_about(stick.high), high=_about(stick.low)), True, ""),
+        (replace(over, low=_about(over.high), high=_about(over.low)), True, "right"),
+    ]
+    return max(options, key=lambda option: _figures(option[0]))
+
+
+def _about(end: End) -> End:
+    """An end of a board that has been turned end for end."""
+    return End(end.name, tuple((-s, -w) for s, w in reversed(end.points)))
 
 
 def _figures(stick: Stick) -> tuple[float, ...]:

@@ -23,6 +23,7 @@ SAME_IN = 1e-5
 _INNER: frozenset[EdgeKind] = frozenset(("ridge", "hip", "valley"))
 _STRAIGHT = 1e-9
 _LINE_IN = 1e-6
+_ALONGSIDE = math.cos(math.radians(15.0))
 
 
 @dataclass(frozen=True, eq=False)
@@ -260,6 +261,15 @@ def _key_lines(group: Group, hips: Sequence[Timber]) -> tuple[KeyLine, ...]:
             beside = (plane.edges[i - 1], plane.edges[i])
             highest = corner[2] + SAME_IN
             met = [e for e in beside if e.kind == "hip" and max(e.start[2], e.end[2]) <= highest]
-            if len(met) >= least:
+            if len(met) >= least and not _along_a_hip(plane, corner, hips):
                 keys.append(KeyLine(plane.id, plane.to_plane(corner)[0], corner))
     return tuple(keys)
+
+
+def _along_a_hip(plane: Plane, corner: Point3, hips: Sequence[Timber]) -> bool:
+    """Whether a common under a hip's head would lie along that hip for most of its length."""
+    return any(
+        math.dist(hip.b, corner) < SAME_IN and dot2(hip.direction, plane.uphill) > _ALONGSIDE
+        for hip in hips
+        if plane.id in (hip.left, hip.right)
+    )

@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from workbench.findings import COMMON_PRACTICE, SCREENING, Finding
-from workbench.framing.boards import Board, Boards
+from workbench.framing.board import Board, Remarks
 from workbench.framing.checks import hip_findings
 from workbench.framing.field import fields_of
 from workbench.framing.group import SHEATHING_IN, Group, groups_of
 from workbench.framing.headers import headers
+from workbench.framing.hips import Hips
 from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine, wing_lines
 from workbench.framing.marks import board_members, marked
 from workbench.framing.model import Framing, Member, MemberKind
 from workbench.framing.overframe import sleepers
+from workbench.framing.rafters import Rafters
 from workbench.framing.ridge import ridge_boards
 from workbench.framing.skeleton import Timber, skeleton_of
 from workbench.framing.stock import STOCK_LENGTHS_IN
@@ -87,27 +89,28 @@ class _Frame:
             lines.update(wing_lines(wing, outline, built.planes, fields, skeleton.keys))
         keys = _key_timbers(group, lines)
         joints = Joints([*timbers, *keys.values()], group.planes)
-        boards = Boards(group, joints)
-        rafters, supports = self._rafters(boards, lines, keys)
-        hips = [board for timber in (*skeleton.hips, *skeleton.valleys) if (board := boards.hip(timber)) is not None]
+        remarks = Remarks(group, self.units)
+        rafters, supports = self._rafters(Rafters(group, joints, remarks), lines, keys)
+        cutter = Hips(group, joints, remarks)
+        hips = [board for timber in (*skeleton.hips, *skeleton.valleys) if (board := cutter.hip(timber)) is not None]
         ridges, failed = ridge_boards(group, skeleton.ridges, joints, lines, self.units)
         members = [*board_members([*rafters, *hips], self.units), *ridges]
         members += [*headers(group, fields, self.units), *sleepers(group, self.units)]
-        self.findings += dict.fromkeys(boards.findings)
+        self.findings += dict.fromkeys(remarks.findings)
         self.findings += failed
         self.findings += hip_findings(group, hips, self.units)
         self.findings += self._member_findings(members)
         return Framed(tuple(members), supports, tuple(dict.fromkeys(self.findings)))
 
     def _rafters(
-        self, boards: Boards, lines: Mapping[str, Sequence[RafterLine]], keys: Mapping[int, Timber]
+        self, rafters: Rafters, lines: Mapping[str, Sequence[RafterLine]], keys: Mapping[int, Timber]
     ) -> tuple[list[Board], tuple[tuple[str, tuple[float, ...]], ...]]:
         found: list[Board] = []
         supports: list[tuple[str, tuple[float, ...]]] = []
         for plane in self.group.planes:
             xs: list[float] = []
             for line in lines[plane.id]:
-                board = boards.rafter(line, keys.get(id(line)))
+                board = rafters.rafter(line, keys.get(id(line)))
                 if board is not None:
                     found.append(board)
                     xs.append(line.x)

@@ -46,6 +46,14 @@ class End:
         return max(s for s, _ in self.points)
 
     @property
+    def middle(self) -> float:
+        """Its s on the centre line."""
+        for (s0, w0), (s1, w1) in zip(self.points, self.points[1:], strict=False):
+            if w0 >= 0.0 >= w1 and w0 > w1:
+                return s0 + (s1 - s0) * w0 / (w0 - w1)
+        return self.points[0][0]
+
+    @property
     def bevels(self) -> tuple[float, ...]:
         """Bevel of each facet, radians, from the left; positive where its right end is further up."""
         pairs = zip(self.points, self.points[1:], strict=False)
@@ -214,7 +222,7 @@ class _Shaper:
 
     def _cut_out(self, outline: list[Point2], start: Point2) -> list[Point2]:
         """Notches taken off as shapes, because a short tail or a long seat may run out through an end cut."""
-        shape: BaseGeometry = Polygon(outline)
+        shape: BaseGeometry = Polygon(outline).buffer(0.0)  # a level return longer than the board crosses itself
         for notch in self.stick.seats:
             under = self._bottom(notch.at) - self.stick.depth
             # A heel at the very end takes the end with it: no sliver of float noise is left standing.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from workbench.findings import COMMON_PRACTICE, GEOMETRY
-from workbench.framing.boards import Board, HipFacts, RafterFacts
+from workbench.framing.board import Board, HipFacts, RafterFacts
 from workbench.framing.stick import NOISE_IN, Stick, StickShape
 from workbench.framing.stock import stock_length
 from workbench.measure import Trace, Units
