@@ -134,17 +134,19 @@ def check_top_edge(roof: BuiltRoof, member: Member, placement: Placement) -> Non
 def under_roof(roof: BuiltRoof, member: Member, placement: Placement) -> list[Slope]:
     """The planes whose line of meeting a hip or valley lies along."""
     left = next(plane for plane in roof.roof.planes if plane.id == placement.plane)
-    middle = tuple((a + b) / 2.0 for a, b in zip(placement.start[:2], placement.end[:2], strict=True))
-    found = []
+    x, y = ((a + b) / 2.0 for a, b in zip(placement.start[:2], placement.end[:2], strict=True))
+    best = (math.inf, left)
     for plane in roof.roof.planes:
-        slope = slope_of(plane)
         for edge in left.edges:
             if edge.neighbour == plane.id and edge.kind in ("hip", "valley"):
                 a, b = edge.start, edge.end
-                turn = (b[0] - a[0]) * (middle[1] - a[1]) - (b[1] - a[1]) * (middle[0] - a[0])
-                if abs(turn) / math.dist(a[:2], b[:2]) < NEAR:
-                    found.append(slope)
-    return [slope_of(left), *found] if found else []
+                length = math.dist(a[:2], b[:2])
+                across = abs((b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0])) / length
+                along = ((b[0] - a[0]) * (x - a[0]) + (b[1] - a[1]) * (y - a[1])) / length
+                # A long valley's middle may lie past the edge; still the nearest edge in line is its own.
+                if across < NEAR:
+                    best = min(best, (max(-along, along - length, 0.0), plane), key=lambda item: item[0])
+    return [slope_of(left), slope_of(best[1])] if best[1] is not left else []
 
 
 slopes_in_12 = st.floats(3.0, 16.0)
