@@ -13,6 +13,7 @@ from workbench.errors import BadInput
 from workbench.job.edits import add_wing
 from workbench.job.model import Job
 from workbench.measure import Units
+from workbench.plan import solve
 
 GABLE = ((0.0, 0.0), (480.0, 0.0), (480.0, 336.0), (0.0, 336.0))
 
@@ -33,6 +34,10 @@ class Host:
         self.hints = []
         self.asked = 0
         self.finished = 0
+
+    @property
+    def plan(self):
+        return solve(self.shown or self.job)
 
     def preview(self, job):
         self.shown = job

@@ -25,6 +25,8 @@ __all__ = [
     "TextField",
     "add_row",
     "new_form",
+    "typed_length",
+    "typed_slope",
 ]
 
 
@@ -197,9 +199,7 @@ class LengthField(Field):
 
     def read(self, text: str) -> float:
         """Inches; a bare number is inches, or millimetres where the job shows millimetres."""
-        if self._units.system == "mm" and text.strip().replace(".", "", 1).lstrip("-").isdigit():
-            text = f"{text.strip()} mm"
-        return parse_length(text, self.label)
+        return typed_length(text, self._units, self.label)
 
     def shown(self, value: float) -> str:
         """The length in the job's units."""
@@ -221,10 +221,7 @@ class SlopeField(Field):
 
     def read(self, text: str) -> float:
         """m; a bare number is inches of rise in 12, as the field shows it."""
-        bare = text.strip()
-        if bare and all(character in "0123456789./ " for character in bare) and not bare.endswith("/12"):
-            return parse_slope(f"{bare} in 12", self.label)
-        return parse_slope(bare, self.label)
+        return typed_slope(text, self.label)
 
     def shown(self, value: float) -> str:
         """The slope as ``7 in 12``."""
@@ -384,6 +381,29 @@ class ChoiceField(_Frame):
         if value != self._value:
             self._value = value
             self.committed.emit(value)
+
+
+def typed_length(text: str, units: Units, label: str) -> float:
+    """Inches of a typed length; a bare number is inches, or millimetres where the job shows millimetres.
+
+    Raises:
+        MeasureError: It can't be read.
+    """
+    if units.system == "mm" and text.strip().replace(".", "", 1).lstrip("-").isdigit():
+        text = f"{text.strip()} mm"
+    return parse_length(text, label)
+
+
+def typed_slope(text: str, label: str) -> float:
+    """M = rise/run of a typed slope; a bare number is inches of rise in 12.
+
+    Raises:
+        MeasureError: It can't be read.
+    """
+    bare = text.strip()
+    if bare and all(character in "0123456789./ " for character in bare) and not bare.endswith("/12"):
+        return parse_slope(f"{bare} in 12", label)
+    return parse_slope(bare, label)
 
 
 def new_form() -> QFormLayout:

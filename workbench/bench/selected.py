@@ -8,7 +8,7 @@ from workbench.roof.model import Plane
 
 
 def selected_plane(plan: Plan, selection: Selection) -> Plane | None:
-    """The plane of the selected key; of the edge's, corner's or wing's first plane; else the first plane.
+    """The plane of the selected key; of the edge's, corner's, opening's or wing's first plane; else the first.
 
     None only where the roof has no plane at all. A key that no longer names anything counts as nothing selected.
     """
@@ -30,6 +30,8 @@ def _named(plan: Plan, kind: str, name: str) -> Plane | None:
             return _of_wing(plan, name)
         case "member":
             return _of_member(plan, name)
+        case "opening":
+            return _of_opening(plan, name)
         case _:
             return None
 
@@ -45,6 +47,11 @@ def _of_edge(plan: Plan, name: str) -> Plane | None:
 
 def _of_wing(plan: Plan, wing: str) -> Plane | None:
     return next((plane for plane in plan.roof.planes if plane.wing == wing), None)
+
+
+def _of_opening(plan: Plan, name: str) -> Plane | None:
+    opening = next((opening for opening in plan.job.openings if opening.id == name), None)
+    return next((plane for plane in plan.roof.planes if opening is not None and plane.whole == opening.plane), None)
 
 
 def _of_member(plan: Plan, mark: str) -> Plane | None:

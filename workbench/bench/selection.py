@@ -7,7 +7,7 @@ from PySide6.QtCore import QObject, Signal
 
 class Selection(QObject):
     """The selected object's key, ``kind:id`` (``plane:main/e1``, ``edge:main/e1``, ``member:Common 1``,
-    ``piece:main/e1/2C``, ``wing:main``), or an empty string.
+    ``piece:main/e1/2C``, ``wing:main``, ``opening:skylight-1``), or an empty string.
 
     Signals:
         changed: ``(key)`` after the selection changed.

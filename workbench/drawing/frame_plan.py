@@ -1,4 +1,4 @@
-"""Rafters and ridge boards from above, on the roof plan. Plan axes, inches."""
+"""Every member from above, on the roof plan. Plan axes, inches."""
 
 from __future__ import annotations
 
@@ -6,57 +6,77 @@ import math
 from collections.abc import Iterator
 
 from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Text
-from workbench.drawing.roof_plan import building_lines, drawn_edges, flat, plane_polygon
+from workbench.drawing.roof_plan import drawn_edges, flat, ground_items, opening_items
 from workbench.drawing.shapes import direction_deg, middle
-from workbench.framing.model import Member, Placement
+from workbench.framing.model import RAFTER_KINDS, Member, MemberKind, Placement
 from workbench.plan import Plan
 from workbench.roof.model import Point2
 
+_AS_BOARDS: frozenset[MemberKind] = frozenset(("hip_rafter", "valley_rafter"))
+"""Rafters that are shown with their thickness, as everything is that is no rafter."""
+
+_FLAT: frozenset[MemberKind] = frozenset(("sleeper",))
+"""Members that lie on their side and show their depth."""
+
 
 def frame_plan(plan: Plan) -> Drawing:
-    """The frame from above: rafters as lines, ridge boards with their thickness, one label a mark and plane.
+    """The frame from above: rafters as lines, other members with their thickness, one label a mark and plane.
 
-    Keys: ``member:<mark>``; planes and edges as in ``roof_plan``.
+    Keys: ``member:<mark>``; planes, edges and openings as in ``roof_plan``.
     """
-    items: list[Primitive] = [plane_polygon(plane) for plane in plan.roof.planes]
-    items += building_lines(plan)
-    items += [Line(edge.key, edge.kind, edge.start, edge.end) for edge in drawn_edges(plan)]
+    items = ground_items(plan, drawn_edges(plan))
+    items += opening_items(plan, words=False)
+    boards: list[Primitive] = []
+    labels: list[Text] = []
     for member in plan.framing.members:
-        items += [_member(member, placement) for placement in member.placements]
-    labels = [label for member in plan.framing.members for label in _labels(member)]
-    return Drawing(tuple(items + labels))
+        for placement in member.placements:
+            shown = _shown(member, placement)
+            (items if isinstance(shown, Line) else boards).append(shown)
+        labels += _labels(member)
+    return Drawing((*items, *boards, *labels))
 
 
-def _member(member: Member, placement: Placement) -> Line | Polygon:
+def is_line(member: Member) -> bool:
+    """Whether a member is drawn as its centre line."""
+    return member.kind in RAFTER_KINDS and member.kind not in _AS_BOARDS
+
+
+def _shown(member: Member, placement: Placement) -> Line | Polygon:
     start, end = flat(placement.start), flat(placement.end)
     key = f"member:{member.mark}"
-    if member.kind != "ridge_board":
+    if is_line(member):
         return Line(key, "rafter", start, end)
-    return Polygon(key, "ridge_board", _thick(start, end, member.thickness_in))
+    if member.kind not in _FLAT:
+        return Polygon(key, "ridge_board", _thick(start, end, member.thickness_in / 2.0, member.thickness_in / 2.0))
+    # A flat board's marked edge runs along the valley; the board lies on the side its hand says.
+    width = member.depth_in
+    left, right = (0.0, width) if placement.hand == "right" else (width, 0.0)
+    return Polygon(key, "board", _thick(start, end, left, right))
 
 
-def _thick(start: Point2, end: Point2, thickness: float) -> tuple[Point2, ...]:
+def _thick(start: Point2, end: Point2, left: float, right: float) -> tuple[Point2, ...]:
+    """A line drawn so thick to its left and right."""
     dx, dy = end[0] - start[0], end[1] - start[1]
-    length = max((dx * dx + dy * dy) ** 0.5, 1e-9)
-    nx, ny = -dy / length * thickness / 2.0, dx / length * thickness / 2.0
+    length = max(math.hypot(dx, dy), 1e-9)
+    nx, ny = -dy / length, dx / length
     return (
-        (start[0] - nx, start[1] - ny),
-        (end[0] - nx, end[1] - ny),
-        (end[0] + nx, end[1] + ny),
-        (start[0] + nx, start[1] + ny),
+        (start[0] - nx * right, start[1] - ny * right),
+        (end[0] - nx * right, end[1] - ny * right),
+        (end[0] + nx * left, end[1] + ny * left),
+        (start[0] + nx * left, start[1] + ny * left),
     )
 
 
 def _labels(member: Member) -> Iterator[Text]:
-    """One label for all equal members of a plane, beside the middle one."""
+    """One label for all equal members of a plane, beside the middle one; none where there is no room for it."""
     by_plane: dict[str, list[Placement]] = {}
     for placement in member.placements:
         by_plane.setdefault(placement.plane, []).append(placement)
     for placements in by_plane.values():
         chosen = placements[len(placements) // 2]
         start, end = flat(chosen.start), flat(chosen.end)
-        ridge = member.kind == "ridge_board"
-        text = member.mark if ridge or len(placements) == 1 else f"{member.mark} × {len(placements)}"
+        line = is_line(member)
+        text = member.mark if len(placements) == 1 or not line else f"{member.mark} × {len(placements)}"
         yield Text(
             f"member:{member.mark}",
             "note",
@@ -65,7 +85,7 @@ def _labels(member: Member) -> Iterator[Text]:
             "label",
             direction_deg(start, end),
             back=True,
-            shift=1.0 if ridge else 0.5,
-            shorter=(member.mark,),
+            shift=0.5 if line else 1.0,
+            shorter=(member.mark, ""),
             span=math.dist(start, end),
         )

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from workbench.drawing.primitives import Arrow, Drawing, Line, Polygon, Primitive, Text
-from workbench.drawing.shapes import box, direction_deg, middle, spans_at_x, visual_centre
+from workbench.drawing.shapes import box, direction_deg, keyholed, middle, spans_at_x, visual_centre
 from workbench.drawing.styles import word_of
+from workbench.job.model import Opening
+from workbench.measure import Units
 from workbench.plan import Plan
+from workbench.roof.build import build_wing
+from workbench.roof.joining import footprint
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 
 OFF_EDGE_MM = 1.5
@@ -41,12 +45,11 @@ def roof_plan(plan: Plan, *, names: bool = True, lengths: bool = True, slopes: b
     """The roof from above.
 
     Keys: ``plane:<id>`` planes, names and slope arrows; ``edge:<wing>/<edge>`` edges of the outline; ``<kind>:<n>``
-    edges inside the roof; ``wing:<id>`` building lines.
+    edges inside the roof; ``wing:<id>`` building lines; ``opening:<id>`` skylights and chimneys.
     """
-    items: list[Primitive] = [plane_polygon(plane) for plane in plan.roof.planes]
-    items += building_lines(plan)
     edges = drawn_edges(plan)
-    items += [Line(edge.key, edge.kind, edge.start, edge.end) for edge in edges]
+    items = ground_items(plan, edges)
+    items += opening_items(plan)
     if slopes:
         items += [arrow for plane in plan.roof.planes for arrow in _slope_arrow(plane)]
     if names or slopes:
@@ -61,9 +64,85 @@ def flat(point: Point3) -> Point2:
     return point[0], point[1]
 
 
+def ground_items(plan: Plan, edges: Sequence[DrawnEdge]) -> list[Primitive]:
+    """What everything else is drawn on: planes, the lower ones first, building lines, edges by kind."""
+    items: list[Primitive] = [plane_polygon(plane) for plane in lowest_first(plan.roof.planes)]
+    items += building_lines(plan)
+    items += [Line(edge.key, edge.kind, edge.start, edge.end) for edge in edges]
+    return items
+
+
 def plane_polygon(plane: Plane) -> Polygon:
-    """A plane as seen from above."""
-    return Polygon(f"plane:{plane.id}", "plane", tuple(flat(corner) for corner in plane.corners))
+    """A plane as seen from above, its holes left out."""
+    return Polygon(f"plane:{plane.id}", "plane", plane_ring(plane))
+
+
+def plane_ring(plane: Plane) -> tuple[Point2, ...]:
+    """The outline of a plane in plan, led round its holes."""
+    outline = tuple(flat(corner) for corner in plane.corners)
+    return keyholed(outline, [[flat(corner) for corner in ring] for ring in plane.openings])
+
+
+def lowest_first(planes: Sequence[Plane]) -> list[Plane]:
+    """The planes so that what lies over another comes after it, else in the order of their wings.
+
+    A wing lies over those its valleys end on while they run on below (an overframed wing, a dormer's overhang).
+    """
+    by_id = {plane.id: plane for plane in planes}
+    below: dict[str, dict[str, None]] = {plane.wing: {} for plane in planes}
+    for plane in planes:
+        for edge in plane.all_edges:
+            other = by_id.get(edge.neighbour or "")
+            if other is not None and other.wing != plane.wing and not _shared(other, edge, plane.id):
+                below[plane.wing][other.wing] = None
+    order: list[str] = []
+
+    def put(wing: str, above: frozenset[str]) -> None:
+        for under in below[wing]:
+            if under not in order and under not in above:
+                put(under, above | {wing})
+        if wing not in order:
+            order.append(wing)
+
+    for wing in below:
+        put(wing, frozenset())
+    return sorted(planes, key=lambda plane: order.index(plane.wing))
+
+
+def _shared(other: Plane, edge: PlaneEdge, plane_id: str) -> bool:
+    return any(e.neighbour == plane_id and {e.start, e.end} == {edge.start, edge.end} for e in other.all_edges)
+
+
+def opening_ring(opening: Opening, planes: Sequence[Plane]) -> tuple[Point2, ...]:
+    """Plan corners of an opening, from its lower left one; empty where its plane is not there.
+
+    Args:
+        opening: The skylight or chimney.
+        planes: The planes of its wing as built alone.
+    """
+    plane = next((plane for plane in planes if plane.id == opening.plane), None)
+    return () if plane is None else footprint(plane, opening)
+
+
+def planes_alone(plan: Plan, wing_id: str) -> tuple[Plane, ...]:
+    """The planes of a wing as it has them alone: what its openings are measured on."""
+    units = Units(plan.job.units.system, plan.job.units.fraction)
+    wing = next((wing for wing in plan.job.wings if wing.id == wing_id), None)
+    return () if wing is None else build_wing(wing, units).planes
+
+
+def opening_items(plan: Plan, *, words: bool = True) -> list[Primitive]:
+    """Skylights, open, and chimneys, hatched, each with its word where there is room."""
+    items: list[Primitive] = []
+    for opening in plan.job.openings:
+        ring = opening_ring(opening, planes_alone(plan, opening.plane.partition("/")[0]))
+        if ring:
+            key = f"opening:{opening.id}"
+            items.append(Polygon(key, "opening", ring, hatch="diagonal" if opening.kind == "chimney" else "none"))
+            if words:
+                at = middle(ring[0], ring[2])
+                items.append(Text(key, "note", at, opening.kind, "small", back=True, within=ring, shorter=("",)))
+    return items
 
 
 def building_lines(plan: Plan) -> Iterator[Line]:
@@ -78,7 +157,9 @@ def drawn_edges(plan: Plan) -> tuple[DrawnEdge, ...]:
     found: dict[tuple[EdgeKind, frozenset[tuple[int, ...]]], DrawnEdge] = {}
     numbers: dict[EdgeKind, int] = {}
     for plane in plan.roof.planes:
-        for edge in plane.edges:
+        for edge in plane.all_edges:
+            if edge.opening is not None:
+                continue
             ends = frozenset((_rounded(edge.start), _rounded(edge.end)))
             same = (edge.kind, ends)
             if len(ends) < 2 or same in found:
@@ -120,13 +201,14 @@ def _rounded(point: Point3) -> tuple[int, ...]:
 
 def _slope_arrow(plane: Plane) -> Iterator[Arrow]:
     """An arrow down the slope, beside the name in the middle of the plane."""
-    x, _ = visual_centre(plane.polygon)
-    left, _, right, _ = box(plane.polygon)
+    ring = keyholed(plane.polygon, plane.opening_polygons)
+    x, _ = visual_centre(ring)
+    left, _, right, _ = box(ring)
     found: list[tuple[float, float, float]] = []
     # Far from the name where the plane is still tall there, nearer to it where it tapers.
     for share in (0.4, 0.28, 0.0):
         for at in (x + share * (right - left), x - share * (right - left)):
-            found += [(at, low, high) for low, high in spans_at_x(plane.polygon, at)]
+            found += [(at, low, high) for low, high in spans_at_x(ring, at)]
         if any(high - low > 0.5 * plane.plane_length_in for _, low, high in found):
             break
     if found:
@@ -137,8 +219,8 @@ def _slope_arrow(plane: Plane) -> Iterator[Arrow]:
 
 def _caption(plan: Plan, plane: Plane, *, names: bool, slopes: bool) -> Text:
     lines = ([plane.name] if names else []) + ([plan.units.slope(plane.tangent)] if slopes else [])
-    ring = tuple(flat(corner) for corner in plane.corners)
-    at = flat(plane.to_space(visual_centre(plane.polygon)))
+    ring = plane_ring(plane)
+    at = flat(plane.to_space(visual_centre(keyholed(plane.polygon, plane.opening_polygons))))
     return Text(
         f"plane:{plane.id}", "plane_name", at, "\n".join(lines), "large", back=True, within=ring, shorter=(lines[0],)
     )

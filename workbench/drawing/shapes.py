@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
+import numpy as np
+
 from workbench.roof.model import Point2
 
 Ring = Sequence[Point2]
@@ -98,22 +100,44 @@ def is_convex(ring: Ring) -> bool:
 
 @lru_cache(maxsize=1024)
 def _roomiest(ring: tuple[Point2, ...], steps: int) -> Point2:
+    """Of the heart and a grid of points the one that lies best; all at once, as a drag asks for it on every frame."""
     x0, y0, x1, y1 = box(ring)
     heart = centroid(ring)
     reach = max(x1 - x0, y1 - y0, _TINY)
-    best, best_score = heart, -math.inf
-    candidates = [heart] + [
-        (x0 + (x1 - x0) * (i + 0.5) / steps, y0 + (y1 - y0) * (j + 0.5) / steps)
-        for i in range(steps)
-        for j in range(steps)
-    ]
-    for point in candidates:
-        if contains(ring, point):
-            # Half a step of room is not worth moving far from the heart for.
-            score = distance_to_outline(ring, point) / reach - 0.25 * math.dist(point, heart) / reach
-            if score > best_score + _TINY:
-                best, best_score = point, score
-    return best
+    part = (np.arange(steps) + 0.5) / steps
+    xs = np.concatenate(((heart[0],), np.repeat(x0 + (x1 - x0) * part, steps)))
+    ys = np.concatenate(((heart[1],), np.tile(y0 + (y1 - y0) * part, steps)))
+    start = np.array(ring)
+    (ax, ay), (bx, by) = start.T[:, :, None], np.roll(start, -1, axis=0).T[:, :, None]
+    dx, dy = bx - ax, by - ay
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossed = ((ay > ys) != (by > ys)) & (xs < ax + (ys - ay) * dx / dy)
+        along = np.clip(np.nan_to_num(((xs - ax) * dx + (ys - ay) * dy) / (dx * dx + dy * dy)), 0.0, 1.0)
+    inside = crossed.sum(axis=0) % 2 == 1
+    room = np.hypot(xs - ax - along * dx, ys - ay - along * dy).min(axis=0)
+    # Half a step of room is not worth moving far from the heart for.
+    score = np.where(inside, (room - 0.25 * np.hypot(xs - heart[0], ys - heart[1])) / reach, -math.inf)
+    best = int(np.argmax(np.round(score, 9)))
+    return (float(xs[best]), float(ys[best])) if inside.any() else heart
+
+
+def keyholed(ring: Ring, holes: Sequence[Ring]) -> tuple[Point2, ...]:
+    """A ring with its holes as one ring: each hole is led to by a slit without width, walked there and back.
+
+    Whatever fills it by odd and even crossings, or measures its area, gets the ring without the holes.
+
+    Args:
+        ring: Outline, anticlockwise.
+        holes: Outlines of the holes, clockwise.
+    """
+    merged = list(ring)
+    for hole in holes:
+        i, j = min(
+            ((i, j) for i in range(len(merged)) for j in range(len(hole))),
+            key=lambda pair: math.dist(merged[pair[0]], hole[pair[1]]),
+        )
+        merged[i + 1 : i + 1] = [*hole[j:], *hole[: j + 1], merged[i]]
+    return tuple(merged)
 
 
 def spans_at_x(ring: Ring, x: float) -> list[tuple[float, float]]:

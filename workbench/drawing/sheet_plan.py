@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator
 
 from workbench.drawing.primitives import Anchor, Dimension, Drawing, Line, Polygon, Primitive, Role, Text
-from workbench.drawing.roof_plan import building_lines, drawn_edges, flat
+from workbench.drawing.roof_plan import building_lines, drawn_edges, flat, lowest_first, opening_items
 from workbench.drawing.shapes import (
     area,
     box,
     clipped_to_x,
     direction_deg,
+    keyholed,
     middle,
     spans_at_x,
     spans_at_y,
@@ -37,9 +38,9 @@ def sheets_from_above(plan: Plan) -> Drawing:
     """All pieces projected to plan. Keys: ``piece:<plane>/<label>``; edges and wings as in ``roof_plan``."""
     items: list[Primitive] = []
     labels: list[Text] = []
-    for sheets in plan.sheathing.planes:
-        plane = plan.plane(sheets.plane)
-        if plane is None:
+    for plane in lowest_first(plan.roof.planes):
+        sheets = plan.sheets_of(plane.id)
+        if sheets is None:
             continue
         for piece in sheets.pieces:
             ring = tuple(flat(plane.to_space(corner)) for corner in piece.polygon)
@@ -48,6 +49,7 @@ def sheets_from_above(plan: Plan) -> Drawing:
             labels.append(Text(piece_key(piece), "note", at, piece.label, "small", back=True, within=ring))
     items += building_lines(plan)
     items += [Line(edge.key, edge.kind, edge.start, edge.end) for edge in drawn_edges(plan)]
+    items += opening_items(plan, words=False)
     return Drawing((*items, *labels))
 
 
@@ -70,7 +72,7 @@ def plane_sheets(plan: Plan, plane_id: str, *, nails: bool = False, part: Part |
     sheets = plan.sheets_of(plane_id)
     left, _, right, _ = box(plane.polygon)
     view = _View(plan, plane, part or (left, right))
-    items: list[Primitive] = [Polygon(f"plane:{plane.id}", "plane", view.clipped(plane.polygon))]
+    items: list[Primitive] = [Polygon(f"plane:{plane.id}", "plane", view.ring)]
     texts: list[Primitive] = []
     if sheets is not None:
         shown = [(piece, ring) for piece in sheets.pieces if len(ring := view.clipped(piece.polygon)) > 2]
@@ -123,7 +125,8 @@ class _View:
         self.key = f"plane:{plane.id}"
         self.left, self.right = part
         self.low, self.high = box(plane.polygon)[1], box(plane.polygon)[3]
-        self.ring = self.clipped(plane.polygon)
+        self.whole = keyholed(plane.polygon, plane.opening_polygons)
+        self.ring = self.clipped(self.whole)
 
     def clipped(self, ring: tuple[Point2, ...]) -> tuple[Point2, ...]:
         """The part of a ring that is shown."""
@@ -153,7 +156,7 @@ class _View:
         """Centre lines of the rafters."""
         for x in self.plan.framing.supports_of(self.plane.id):
             if self.left <= x <= self.right:
-                for low, high in spans_at_x(self.plane.polygon, x):
+                for low, high in spans_at_x(self.whole, x):
                     yield Line(self.key, "rafter", (x, low), (x, high))
 
     def nail_lines(self) -> Iterator[Line]:
@@ -183,9 +186,9 @@ class _View:
 
     def edges(self) -> Iterator[Line | Text]:
         """The plane's edges by kind, each with its word outside."""
-        ring = self.plane.polygon
-        for i, edge in enumerate(self.plane.edges):
-            shown = _between(ring[i], ring[(i + 1) % len(ring)], self.left, self.right)
+        for edge in self.plane.all_edges:
+            ends = self.plane.to_plane(edge.start), self.plane.to_plane(edge.end)
+            shown = _between(*ends, self.left, self.right)
             if shown is None:
                 continue
             start, end = shown

@@ -11,6 +11,7 @@ from workbench.bench.surface.snapping import grid_step
 from workbench.errors import BadInput
 from workbench.job.model import Job
 from workbench.measure import Units
+from workbench.plan import Plan
 
 
 @dataclass(frozen=True)
@@ -46,6 +47,11 @@ class SurfaceHost:
     def job(self) -> Job:
         """The job as last applied."""
         return self._document.job
+
+    @property
+    def plan(self) -> Plan:
+        """The plan on show."""
+        return self._document.plan
 
     @property
     def units(self) -> Units:

@@ -33,7 +33,7 @@ from workbench.roof.model import Point2
 Ident = tuple[type, str, str, int]
 
 # What can be picked, the finest first: an edge lies on top of its plane.
-_PICKED = ("corner", "edge", "member", "piece", "plane", "wing")
+_PICKED = ("corner", "edge", "member", "piece", "opening", "plane", "wing")
 
 
 class DrawingItems:

@@ -6,16 +6,17 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QLabel, QLineEdit, QWidget
 
 from workbench.bench import theme
+from workbench.bench.fields import typed_length, typed_slope
 from workbench.bench.surface.tools.base import Ask, shown_angle
 from workbench.errors import BadInput
-from workbench.measure import Units, parse_angle, parse_length
+from workbench.measure import Units, parse_angle
 
 
 class NumberBox(QFrame):
-    """One line edit for each number a tool asks for.
+    """One line edit for each number a tool asks for, a list for each choice.
 
     Signals:
         taken: ``(values)`` a dict by name, after Enter; numbers left empty come with the pointer's value.
@@ -41,7 +42,7 @@ class NumberBox(QFrame):
         self._sentence.setWordWrap(True)
         self._sentence.setMaximumWidth(280)
         self._labels: list[QLabel] = []
-        self._edits: list[QLineEdit] = []
+        self._fields: list[QLineEdit | QComboBox] = []
         self._asks: tuple[Ask, ...] = ()
         self._units = Units()
         self.hide()
@@ -49,7 +50,12 @@ class NumberBox(QFrame):
     @property
     def edits(self) -> Sequence[QLineEdit]:
         """The line edits, in order."""
-        return self._edits
+        return [field for field in self._fields if isinstance(field, QLineEdit)]
+
+    @property
+    def choices(self) -> Sequence[QComboBox]:
+        """The lists of words, in order."""
+        return [field for field in self._fields if isinstance(field, QComboBox)]
 
     @property
     def error(self) -> str:
@@ -65,15 +71,16 @@ class NumberBox(QFrame):
         self.move_near(at)
         self.show()
         self.raise_()
-        if self._edits:
-            self._edits[0].setText(first)
-            self._edits[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
+        if self.edits:
+            edit = self.edits[0]
+            edit.setText(first)
+            edit.setFocus(Qt.FocusReason.ShortcutFocusReason)
             if first:
-                self._edits[0].setCursorPosition(len(first))
+                edit.setCursorPosition(len(first))
 
     def type(self, text: str) -> None:
         """Go on with text that was typed on the surface."""
-        edit = next((edit for edit in self._edits if edit.hasFocus()), self._edits[0])
+        edit = next((edit for edit in self.edits if edit.hasFocus()), self.edits[0])
         edit.insert(text)
         edit.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
@@ -82,8 +89,9 @@ class NumberBox(QFrame):
         if [ask.name for ask in asks] != [ask.name for ask in self._asks]:
             return
         self._asks = tuple(asks)
-        for ask, edit in zip(self._asks, self._edits, strict=True):
-            edit.setPlaceholderText("" if ask.live is None else self._shown(ask, ask.live))
+        for ask, field in zip(self._asks, self._fields, strict=True):
+            if isinstance(field, QLineEdit):
+                field.setPlaceholderText("" if ask.live is None else self._shown(ask, ask.live))
 
     def show_error(self, sentence: str) -> None:
         """Say what is wrong under the boxes; an empty sentence takes it away."""
@@ -106,7 +114,7 @@ class NumberBox(QFrame):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Enter takes, Esc closes, Tab and Backtab go round."""
-        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent) and watched in self._edits:
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent) and watched in self._fields:
             key = event.key()
             if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
                 self._take()
@@ -116,22 +124,26 @@ class NumberBox(QFrame):
                 return True
             if key in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab):
                 step = 1 if key == Qt.Key.Key_Tab else -1
-                index = next(i for i, edit in enumerate(self._edits) if edit is watched)
-                after = self._edits[(index + step) % len(self._edits)]
+                index = next(i for i, field in enumerate(self._fields) if field is watched)
+                after = self._fields[(index + step) % len(self._fields)]
                 after.setFocus(Qt.FocusReason.TabFocusReason)
-                after.selectAll()
+                if isinstance(after, QLineEdit):
+                    after.selectAll()
                 return True
         return super().eventFilter(watched, event)
 
     def _take(self) -> None:
         values: dict[str, float] = {}
-        for ask, edit in zip(self._asks, self._edits, strict=True):
+        for ask, field in zip(self._asks, self._fields, strict=True):
+            if isinstance(field, QComboBox):
+                values[ask.name] = float(field.currentIndex())
+                continue
             try:
-                values[ask.name] = self._read(ask, edit.text())
+                values[ask.name] = self._read(ask, field.text())
             except BadInput as error:
                 self.show_error(str(error))
-                edit.setFocus()
-                edit.selectAll()
+                field.setFocus()
+                field.selectAll()
                 return
         self.taken.emit(values)
 
@@ -140,35 +152,39 @@ class NumberBox(QFrame):
             return ask.live
         if ask.kind == "angle":
             return parse_angle(text, ask.label)
-        bare = text.strip().replace(".", "", 1).lstrip("-")
-        if self._units.system == "mm" and bare.isdigit():
-            text = f"{text.strip()} mm"
-        return parse_length(text, ask.label)
+        if ask.kind == "slope":
+            return typed_slope(text, ask.label)
+        return typed_length(text, self._units, ask.label)
 
     def _shown(self, ask: Ask, value: float) -> str:
+        if ask.kind == "slope":
+            return self._units.slope(value)
         return shown_angle(self._units, value) if ask.kind == "angle" else self._units.length(value)
 
     def _build(self, asks: tuple[Ask, ...]) -> None:
-        """Line edits for these numbers; the same ones are kept."""
-        if [ask.name for ask in asks] != [ask.name for ask in self._asks]:
-            for widget in (*self._labels, *self._edits):
+        """A field for each of these; the same ones are kept."""
+        if [(ask.name, ask.kind) for ask in asks] != [(ask.name, ask.kind) for ask in self._asks]:
+            for widget in (*self._labels, *self._fields):
                 self._grid.removeWidget(widget)
                 widget.deleteLater()
-            self._labels, self._edits = [], []
+            self._labels, self._fields = [], []
             for row, ask in enumerate(asks):
-                label, edit = QLabel(ask.label), QLineEdit()
-                edit.setAccessibleName(ask.label)
-                edit.setMinimumWidth(110)
-                edit.installEventFilter(self)
-                label.setBuddy(edit)
+                label, field = QLabel(ask.label), QComboBox() if ask.kind == "choice" else QLineEdit()
+                field.setAccessibleName(ask.label)
+                field.setMinimumWidth(110)
+                field.installEventFilter(self)
+                label.setBuddy(field)
                 self._grid.addWidget(label, row, 0)
-                self._grid.addWidget(edit, row, 1)
+                self._grid.addWidget(field, row, 1)
                 self._labels.append(label)
-                self._edits.append(edit)
+                self._fields.append(field)
             self._grid.removeWidget(self._sentence)
             self._grid.addWidget(self._sentence, len(asks), 0, 1, 2)
         self._asks = asks
-        for edit in self._edits:
-            edit.clear()
+        for ask, field in zip(asks, self._fields, strict=True):
+            field.clear()
+            if isinstance(field, QComboBox):
+                field.addItems(list(ask.words))
+                field.setCurrentIndex(int(ask.live or 0))
         colours = theme.current().colours
         self.setStyleSheet(f"#number-box {{ background: {colours.panel}; border: 1px solid {colours.accent}; }}")

@@ -20,7 +20,8 @@ from workbench.bench.surface.overlay import paint_feedback, paint_grid, paint_hi
 from workbench.bench.surface.snapping import grid_step
 from workbench.bench.surface.stage_drawing import quiet_roles, stage_drawing, standing_out
 from workbench.bench.surface.tools import make_tool
-from workbench.bench.surface.tools.base import Pointer, wing_of
+from workbench.bench.surface.tools.base import Pointer, opening_of, wing_of
+from workbench.bench.surface.tools.opening import corners_of
 from workbench.bench.surface.tools.select import SelectTool
 from workbench.bench.surface.words import describe
 from workbench.errors import BadInput
@@ -43,6 +44,9 @@ _KEYS: dict[int, str] = {
     Qt.Key.Key_E: "e",
     Qt.Key.Key_R: "r",
     Qt.Key.Key_W: "w",
+    Qt.Key.Key_G: "g",
+    Qt.Key.Key_S: "s",
+    Qt.Key.Key_H: "h",
 }
 
 
@@ -195,7 +199,7 @@ class Surface(CameraView):
         super().leaveEvent(event)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """What an edge is, and what can be done with its wing."""
+        """What an edge is, and what can be done with its wing or opening."""
         if not self._host.editable or self._tool_name != "select":
             return
         by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
@@ -342,13 +346,19 @@ class Surface(CameraView):
         return Pointer(self.to_plan(px), "" if moving else self.key_at(px), free)
 
     def _corner_at(self, px: QPointF) -> str:
-        wing = wing_of(self._document.job, self._selection.key)
-        if wing is None:
+        """Key of the handle under a pixel: of the selected opening, else of the selected wing; empty for none."""
+        job, key = self._document.job, self._selection.key
+        opening, wing = opening_of(job, key), wing_of(job, key)
+        if opening is not None:
+            name, corners = f"handle:{opening.id}", corners_of(self._document.plan, opening)
+        elif wing is not None:
+            name, corners = f"corner:{wing.id}", wing.outline
+        else:
             return ""
-        for index, corner in enumerate(wing.outline):
+        for index, corner in enumerate(corners):
             away = self.to_px(corner) - px
             if math.hypot(away.x(), away.y()) <= HANDLE_REACH_PX:
-                return f"corner:{wing.id}/{index}"
+                return f"{name}/{index}"
         return ""
 
     def _begins_number(self, event: QKeyEvent) -> bool:

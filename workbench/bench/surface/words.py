@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from workbench.bench.surface.tools.base import edge_index, side_of, wing_of
+from workbench.bench.surface.tools.base import edge_index, opening_of, side_of, wing_of
 from workbench.bench.surface.tools.kinds import word_of_kind
 from workbench.job.model import Wing
 from workbench.plan import Plan
@@ -41,6 +41,10 @@ def describe(plan: Plan, key: str) -> str:
     if kind == "plane":
         plane = plan.plane(name)
         return "" if plane is None else f"plane {plane.name}: {plan.units.slope(plane.tangent)}"
+    opening = opening_of(plan.job, key)
+    if opening is not None:
+        width, length = plan.units.length(opening.width_in), plan.units.length(opening.length_in)
+        return f"{opening.kind}, {width} × {length}"
     if kind == "wing":
         return "" if wing is None else f"wing {wing.name}"
     if kind == "piece":

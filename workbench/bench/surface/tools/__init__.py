@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from workbench.bench.surface.tools.base import Host, Tool
 from workbench.bench.surface.tools.corners import SplitTool, TrimTool
+from workbench.bench.surface.tools.dormer import DormerTool
 from workbench.bench.surface.tools.move import MoveTool, RepeatTool
+from workbench.bench.surface.tools.opening import OpeningTool
 from workbench.bench.surface.tools.outline import OutlineTool, RectangleTool
 from workbench.bench.surface.tools.select import SelectTool
 from workbench.bench.surface.tools.single_plane import SinglePlaneTool
@@ -31,9 +33,11 @@ class Verb:
 
 VERBS: tuple[Verb, ...] = (
     Verb("select", "Select", "Select planes, edges and corners; drag corners and edges.", SelectTool),
-    Verb("outline", "Draw outline", "Draw a wing corner by corner, with typed lengths and angles.", OutlineTool),
-    Verb("rectangle", "Draw rectangle", "Draw a wing by two opposite corners, or width and depth.", RectangleTool),
+    Verb("outline", "Draw outline", "Draw a wing corner by corner; over another wing the roofs join.", OutlineTool),
+    Verb("rectangle", "Draw rectangle", "Draw a wing by two corners; over another wing the roofs join.", RectangleTool),
     Verb("plane", "Draw single plane", "Draw one slope from a low wall up to a higher one.", SinglePlaneTool),
+    Verb("dormer", "Draw dormer", "Put a gable, shed or hip dormer on a plane.", DormerTool),
+    Verb("opening", "Draw opening", "Cut a skylight or a chimney out of a plane.", OpeningTool),
     Verb("split", "Split edge", "Give an edge one more corner.", SplitTool),
     Verb("trim", "Trim corner", "Take a corner away.", TrimTool),
     Verb("move", "Move wing", "Put a wing down elsewhere.", MoveTool),

@@ -14,8 +14,9 @@ from typing import Literal, Protocol
 
 from workbench.bench.surface.snapping import Segment, Snap, Targets
 from workbench.errors import BadInput, EditError
-from workbench.job.model import Job, Wing
+from workbench.job.model import Job, Opening, Wing
 from workbench.measure import Units
+from workbench.plan import Plan
 from workbench.roof.model import Point2
 
 
@@ -41,16 +42,16 @@ class Ask:
     Attributes:
         name: The name it is given back under.
         label: What it is called beside its box.
-        kind: ``length`` in inches or ``angle`` in radians.
+        kind: ``length`` in inches, ``angle`` in radians, ``slope`` as rise/run, or ``choice`` of a word.
         live: What the pointer says it is; taken when nothing is typed.
-        least: Least value allowed, or None.
+        words: The words of a choice; its value is the place of the chosen one.
     """
 
     name: str
     label: str
-    kind: Literal["length", "angle"]
+    kind: Literal["length", "angle", "slope", "choice"]
     live: float | None = None
-    least: float | None = None
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,6 +89,11 @@ class Host(Protocol):
     @property
     def job(self) -> Job:
         """The job as last applied."""
+        ...
+
+    @property
+    def plan(self) -> Plan:
+        """The plan on show."""
         ...
 
     @property
@@ -218,13 +224,22 @@ def targets_of(job: Job, *, but: str = "") -> Targets:
 
 
 def wing_of(job: Job, key: str) -> Wing | None:
-    """The wing that a key of a plane, edge, corner or wing belongs to."""
+    """The wing that a key of a plane, edge, corner, piece, opening or wing belongs to."""
     kind, _, name = key.partition(":")
-    if kind in {"plane", "edge", "corner", "piece"}:
+    if kind == "opening":
+        opening = opening_of(job, key)
+        name = "" if opening is None else opening.plane.split("/")[0]
+    elif kind in {"plane", "edge", "corner", "piece"}:
         name = name.split("/")[0]
     elif kind != "wing":
         return None
     return next((wing for wing in job.wings if wing.id == name), None)
+
+
+def opening_of(job: Job, key: str) -> Opening | None:
+    """The skylight or chimney of a key, or None."""
+    kind, _, name = key.partition(":")
+    return next((o for o in job.openings if o.id == name), None) if kind == "opening" else None
 
 
 def edge_index(wing: Wing, edge_id: str) -> int | None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from msgspec.structs import replace
+
 from workbench.bench.surface.snapping import Segment, Snap, on_lattice, to_segment, unit
 from workbench.bench.surface.tools.base import Ask, Feedback, Host, Pointer, Tool, edge_index, side_of, wing_of
 from workbench.errors import BadInput, EditError
@@ -112,14 +114,7 @@ class SplitTool(Tool):
             raise EditError(msg)
         corners = (*wing.outline[: index + 1], at, *wing.outline[index + 1 :])
         edge = wing.edges[index]
-        new_id = _fresh_edge_id(wing)
-        new = type(edge)(
-            id=new_id,
-            kind=edge.kind,
-            slope_in_12=edge.slope_in_12,
-            plate_in=edge.plate_in,
-            overhang_in=edge.overhang_in,
-        )
+        new = replace(edge, id=_fresh_edge_id(wing))
         edges = (*wing.edges[: index + 1], new, *wing.edges[index + 1 :])
         self.host.apply(set_wing(self.host.job, wing.id, outline=corners, edges=edges), "Split edge")
         self.host.finish()

@@ -43,7 +43,7 @@ def like_the_last(job: Job) -> dict[str, Any]:
     if not job.wings:
         return {}
     last = job.wings[-1]
-    names = ("slope_in_12", "plate_in", "eave_overhang_in", "rake_overhang_in", "heel", "rafter", "ridge")
+    names = ("slope_in_12", "plate_in", "eave_overhang_in", "rake_overhang_in", "heel", "rafter", "ridge", "hips")
     return {name: getattr(last, name) for name in names}
 
 

@@ -22,7 +22,9 @@ _KEPT = (
     "heel",
     "rafter",
     "ridge",
+    "hips",
     "landing",
+    "joins",
 )
 
 

@@ -12,14 +12,23 @@ from workbench.bench.surface.tools.base import (
     Pointer,
     Tool,
     edge_index,
+    opening_of,
+    ring,
     segments,
     side_of,
     targets_of,
     wing_of,
 )
 from workbench.bench.surface.tools.kinds import word_of_kind
+from workbench.bench.surface.tools.opening import (
+    corners_of,
+    measures_in_words,
+    moved_opening,
+    plane_of,
+    stretched_opening,
+)
 from workbench.errors import BadInput
-from workbench.job.edits import move_corner, move_edge, remove_wing, set_edge
+from workbench.job.edits import move_corner, move_edge, remove_opening, remove_wing, set_edge, set_opening
 from workbench.job.model import Job, OutlineKind, Wing
 from workbench.roof.model import Point2
 
@@ -27,13 +36,21 @@ DRAG_PX = 4.0
 """A press that moves less than this is a click."""
 
 _ARROWS: dict[str, Point2] = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, 1.0), "down": (0.0, -1.0)}
+_DRAGGED = {
+    "corner": "Move corner",
+    "edge": "Move edge",
+    "opening": "Move opening",
+    "handle": "Change size of opening",
+}
+"""What can be dragged, and what the edit is called."""
+
 _KIND_KEYS: dict[str, OutlineKind] = {"e": "eave", "r": "rake", "w": "wall"}
 
 
 class SelectTool(Tool):
     """Click to select; drag a corner or an edge to move it, with one undo step on release."""
 
-    hint = "Click a plane, an edge or a corner; drag a corner or an edge to move it."
+    hint = "Click a plane, an edge or a corner; drag a corner, an edge or an opening to move it."
 
     def __init__(self, host: Host) -> None:
         super().__init__(host)
@@ -53,12 +70,13 @@ class SelectTool(Tool):
     def press(self, pointer: Pointer) -> None:
         """Select what is under the pointer."""
         self._pressed = pointer
-        self.host.select(pointer.target)
+        kind, _, name = pointer.target.partition(":")
+        self.host.select(f"opening:{name.rpartition('/')[0]}" if kind == "handle" else pointer.target)
 
     def move(self, pointer: Pointer) -> None:
         """Move what was pressed along with the pointer."""
         pressed = self._pressed
-        if pressed is None or not self.host.editable or not pressed.target.startswith(("corner:", "edge:")):
+        if pressed is None or not self.host.editable or pressed.target.partition(":")[0] not in _DRAGGED:
             return
         if self._start is None:
             if math.dist(pressed.at, pointer.at) * self.host.scale < DRAG_PX:
@@ -73,11 +91,10 @@ class SelectTool(Tool):
         self._forget()
         if start is None or pressed is None:
             return
-        what = "corner" if pressed.target.startswith("corner:") else "edge"
         if job is None:
             self.host.cancel_preview()
         else:
-            self.host.apply(job, f"Move {what}")
+            self.host.apply(job, _DRAGGED[pressed.target.partition(":")[0]])
         self.host.say(self.hint)
 
     def key(self, name: str) -> bool:
@@ -106,12 +123,19 @@ class SelectTool(Tool):
         self.host.say(self.hint)
 
     def feedback(self) -> Feedback:
-        """Handles at the corners of the selected wing; measures while one is moved."""
+        """Handles at the corners of the selected wing or opening; measures while one is moved."""
+        at = self._at if self.dragging else None
+        job = self._job or self.host.job
+        opening = opening_of(job, self.host.selected)
+        if opening is not None:
+            corners = corners_of(self.host.plan, opening)
+            return Feedback((), (), corners, None, None, self._live, self._problem, at)
         wing = wing_of(self.host.job, self.host.selected)
         outline = self._shown_outline(wing)
         held = self._held(wing, outline)
         guides = self._snap.guides if self._snap else ()
-        at = self._at if self.dragging else None
+        # Inside the roof a building line is not drawn; of the wing in hand it is shown.
+        guides = (*guides, *ring(outline)) if self.host.editable else guides
         return Feedback((), guides, outline, held, self._snap, self._live, self._problem, at)
 
     def _shown_outline(self, wing: Wing | None) -> tuple[Point2, ...]:
@@ -143,6 +167,8 @@ class SelectTool(Tool):
         self.host.preview(job)
 
     def _moved(self, job: Job, pressed: Pointer, pointer: Pointer) -> Job:
+        if pressed.target.startswith(("opening:", "handle:")):
+            return self._move_opening(job, pressed, pointer)
         wing = wing_of(job, pressed.target)
         name = pressed.target.rpartition("/")[2]
         if wing is None:
@@ -185,8 +211,27 @@ class SelectTool(Tool):
         self._live = self.host.units.signed(distance)
         return move_edge(job, wing.id, edge_id, distance)
 
+    def _move_opening(self, job: Job, pressed: Pointer, pointer: Pointer) -> Job:
+        kind, _, name = pressed.target.partition(":")
+        key = f"opening:{name.rpartition('/')[0] if kind == 'handle' else name}"
+        opening = opening_of(job, key)
+        plane = None if opening is None else plane_of(self.host.plan, opening)
+        if opening is None or plane is None:
+            return job
+        grid = 0.0 if pointer.free else self.host.grid
+        if kind == "handle":
+            job = stretched_opening(job, plane, opening, int(name.rpartition("/")[2]), pointer.at, grid)
+        else:
+            job = moved_opening(job, plane, opening, pressed.at, pointer.at, grid)
+        moved = opening_of(job, key) or opening
+        at, size = (moved.x_in, moved.y_in), (moved.width_in, moved.length_in)
+        self._live = measures_in_words(self.host.units, at, size)
+        return job
+
     def _nudge(self, arrow: Point2) -> bool:
-        """One grid step for the selected corner or edge; an edge moves square to itself."""
+        """One grid step for the selected corner, edge or opening; an edge moves square to itself."""
+        if opening_of(self.host.job, self.host.selected) is not None:
+            return self._nudge_opening(arrow)
         wing = wing_of(self.host.job, self.host.selected)
         kind, _, name = self.host.selected.partition(":")
         if wing is None or kind not in {"corner", "edge"}:
@@ -207,6 +252,19 @@ class SelectTool(Tool):
             self._edit(lambda job: move_edge(job, wing.id, last, math.copysign(step, outward)), "Move edge")
         return True
 
+    def _nudge_opening(self, arrow: Point2) -> bool:
+        """One grid step along the plane's own axes, whichever lies nearer to the arrow."""
+        opening = opening_of(self.host.job, self.host.selected)
+        plane = None if opening is None else plane_of(self.host.plan, opening)
+        if opening is None or plane is None:
+            return False
+        step = self.host.grid or 1.0
+        across, uphill = (_dot(axis, arrow) for axis in (plane.across, plane.uphill))
+        x, y = (across, 0.0) if abs(across) >= abs(uphill) else (0.0, uphill)
+        to = (opening.x_in + math.copysign(step, x) * bool(x), opening.y_in + math.copysign(step, y) * bool(y))
+        self._edit(lambda job: set_opening(job, opening.id, x_in=to[0], y_in=to[1]), "Move opening")
+        return True
+
     def _set_kind(self, kind: OutlineKind) -> bool:
         key, _, name = self.host.selected.partition(":")
         if key != "edge":
@@ -216,6 +274,11 @@ class SelectTool(Tool):
         return True
 
     def _delete(self) -> bool:
+        opening = opening_of(self.host.job, self.host.selected)
+        if opening is not None and not self.dragging:
+            self._edit(lambda job: remove_opening(job, opening.id), f"Remove {opening.kind}")
+            self.host.select("")
+            return True
         wing = wing_of(self.host.job, self.host.selected)
         if wing is None or self.dragging:
             return False
@@ -232,6 +295,10 @@ class SelectTool(Tool):
     def _forget(self) -> None:
         self._pressed = self._start = self._job = self._snap = None
         self._live = self._problem = ""
+
+
+def _dot(a: Point2, b: Point2) -> float:
+    return a[0] * b[0] + a[1] * b[1]
 
 
 def _along(start: Point2, end: Point2, direction: Point2) -> float:
