@@ -17,7 +17,7 @@ from workbench.safety.falls import level_below
 from workbench.safety.model import AnchorPlan, Exposure, Fall, Limit, RopeToBuy
 from workbench.safety.ropes import Allowances, Standpoint, governing, limits_of, rope_to_buy
 from workbench.safety.site import Site
-from workbench.safety.surface import Surface, plane_at
+from workbench.safety.surface import Surface, on_plane, plane_at
 
 OFF_IN = 1.0
 """An anchor this little outside its plane still stands on it."""
@@ -59,7 +59,7 @@ def place(anchor: Anchor, alone: Mapping[str, Plane], surface: Surface) -> Place
     if not piece or out > OFF_IN:
         return Placed(anchor, None, (anchor.x_in, y), max(off, out))
     plane = surface.planes[piece]
-    return Placed(anchor, plane, plane.to_plane(plan), off)
+    return Placed(anchor, plane, on_plane(plane, plane.to_plane(plan)), off)
 
 
 def top_of(plane: Plane, x: float) -> tuple[float, float]:

@@ -57,7 +57,7 @@ def _strip(plane: Plane, shape: BaseGeometry, served: BaseGeometry, fall: Fall, 
         foot = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
         depths.append(_first_on(served, foot, _first_off(shape, foot)))
     nearest = LineString([start, end]).distance(served) if not served.is_empty else max(depths)
-    return Strip(fall, min(nearest, *depths), max(depths), served_from)
+    return Strip(fall, nearest, max(depths), served_from)
 
 
 def _first_off(shape: BaseGeometry, foot: Point2) -> float:

@@ -20,6 +20,7 @@ from workbench.safety.surface import Stretch, Surface
 
 _STEPS = 48
 _TINY = 1e-9
+_SAME_IN = 1e-6
 
 
 def exposures_of(
@@ -119,8 +120,8 @@ def _hanging(parts: Sequence[Stretch], fall: Fall, radius_in: float) -> tuple[fl
     level = math.dist(fall.start[:2], fall.end[:2])
     for part in parts:
         spots = [part.low + (part.high - part.low) * k / _STEPS for k in range(_STEPS + 1)]
-        spots += [part.nearest, _rest(part, fall)]
-        over = [t for t in spots if part.low <= t <= part.high and part.distance_in(t) <= radius_in]
+        spots += [part.nearest, _rest(part, fall), *_ends(part, radius_in)]
+        over = [t for t in spots if part.low <= t <= part.high and part.distance_in(t) <= radius_in + _SAME_IN]
         if not over:
             continue
         heights = [_height(fall, t) - (radius_in - part.distance_in(t)) for t in over]
@@ -130,6 +131,15 @@ def _hanging(parts: Sequence[Stretch], fall: Fall, radius_in: float) -> tuple[fl
     if lowest is math.inf:
         lowest = min(fall.start[2], fall.end[2])
     return swing, lowest
+
+
+def _ends(part: Stretch, radius_in: float) -> tuple[float, ...]:
+    """Shares of the edge that lie just as far away as the rope is long."""
+    square_on, length = part.distance_in(part.foot), math.dist(part.start, part.end)
+    if length < _TINY or radius_in <= square_on:
+        return ()
+    half = math.sqrt(radius_in * radius_in - square_on * square_on) / length
+    return part.foot - half, part.foot + half
 
 
 def _rest(part: Stretch, fall: Fall) -> float:

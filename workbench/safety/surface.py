@@ -311,6 +311,19 @@ def outside_in(ring: Sequence[Point2], point: Point2) -> float:
     return 0.0 if _contains(ring, point) else _to_ring(ring, point)
 
 
+def on_plane(plane: Plane, point: Point2) -> Point2:
+    """The point itself, or where it lies off the plane the nearest point of the plane's outline."""
+    if off_plane_in(plane, point) <= 0.0:
+        return point
+    rings = (plane.polygon, *plane.opening_polygons)
+    sides = [side for ring in rings for side in zip(ring, ring[1:] + ring[:1], strict=True)]
+    parts = [Stretch(point, a, b, 0.0, 1.0, straight=False) for a, b in sides]
+    nearest = min(parts, key=lambda part: part.least_in)
+    t = nearest.nearest
+    (ax, ay), (bx, by) = nearest.start, nearest.end
+    return ax + t * (bx - ax), ay + t * (by - ay)
+
+
 def _to_ring(ring: Sequence[Point2], point: Point2) -> float:
     return min(
         Stretch(point, a, b, 0.0, 1.0, straight=False).least_in for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)

@@ -1,0 +1,137 @@
+"""What ropes serve and the strips they can't: against sampled points; two halves; loads, ladders and heat."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import Point, contains_xy
+
+from workbench.job.safety_edits import add_anchor, set_safety, set_served_from
+from workbench.rules.site_work import heat_index_f, lifting_limit_lb, site_work
+from workbench.safety.areas import from_area
+
+
+@given(st.floats(100.0, 380.0), st.floats(100.0, 380.0), st.floats(4.0, 10.0))
+@settings(max_examples=12)
+def test_served_is_the_union_of_the_circles(build, first, second, in_12):
+    job = add_anchor(build.gable(slope_in_12=in_12), "wing-1/e1", x_in=first)[0]
+    job = add_anchor(job, "wing-1/e1", x_in=second)[0]
+    plan = build.safety_of(job)
+    plane = build.roof_of(job).plane("wing-1/e1")
+    xs, ys = np.meshgrid(np.arange(1.5, 480.0, 3.0), np.arange(1.5, plane.plane_length_in, 3.0))
+    served = np.zeros(xs.shape, dtype=bool)
+    for anchor in plan.anchors:
+        if anchor.set_in > 0.0:
+            served |= np.hypot(xs - anchor.point[0], ys - anchor.point[1]) <= anchor.set_in + 24.0
+    found = plan.plane("wing-1/e1")
+    assert found.share == pytest.approx(served.mean(), abs=0.01)
+    told = contains_xy(from_area(found.served), xs, ys) if found.served else np.zeros(xs.shape, dtype=bool)
+    assert not (told & ~served).any()  # never more than the rope gives
+    whole = from_area(found.served).area + from_area(found.unserved).area
+    assert whole == pytest.approx(plane.area_sqft * 144.0, rel=1e-6)
+
+
+def test_what_is_served_over_a_hip_lies_within_the_unfolded_rope(build):
+    job, _ = add_anchor(build.hip(slope_in_12=5.0), "wing-1/e1", x_in=160.0, y_in=140.0)
+    plan = build.safety_of(job)
+    roof = build.roof_of(job)
+    anchor = plan.anchors[0]
+    side = next(plane for plane in roof.planes if plane.name == "left main")
+    shape = from_area(dict(anchor.served)[side.id])
+    fold = next((e.start, e.end) for e in roof.plane("wing-1/e1").edges if e.neighbour == side.id)
+    spots = [fold[0][i] + np.linspace(0, 1, 400) * (fold[1][i] - fold[0][i]) for i in range(3)]
+    hips = np.stack(spots, axis=1)
+    to_hip = np.linalg.norm(hips - np.array(anchor.space), axis=1)
+    left, low, right, high = side.polygon[0][0], 0.0, side.width_in, side.plane_length_in
+    rng = np.random.default_rng(3)
+    for x, y in rng.uniform((left, low), (right, high), (300, 2)):
+        if not contains_xy(shape.buffer(-0.5), x, y):
+            continue
+        way = (to_hip + np.linalg.norm(hips - np.array(side.to_space((x, y))), axis=1)).min()
+        assert way <= anchor.set_in + 24.0 + 0.05
+
+
+def test_the_strip_along_the_eave_is_what_reach_and_hand_leave(build):
+    """In mid-roof the rope ends 90 in short of the eave and the hand works 24 in past the harness."""
+    job, _ = add_anchor(build.hip(slope_in_12=5.0), "wing-1/e1", x_in=240.0)
+    plan = build.safety_of(job)
+    strip = plan.plane("wing-1/e1").strips[0]
+    assert strip.least_in == pytest.approx(90.0 - 24.0, abs=0.2)
+    assert strip.most_in > strip.least_in
+    codes = {finding.code: finding for finding in plan.findings}
+    assert codes["strip-along-eave"].severity == "warning"
+    served = build.safety_of(set_served_from(job, "wing-1/e1", "scaffold"))
+    assert served.plane("wing-1/e1").strips[0].served_from == "from a scaffold"
+
+
+def test_two_people_get_two_halves(build):
+    job = add_anchor(build.gable(), "wing-1/e1", x_in=120.0)[0]
+    alone = build.safety_of(set_safety(job, people=2))
+    assert "half-without-anchor" in {finding.code for finding in alone.findings}
+    job = add_anchor(job, "wing-1/e1", x_in=360.0)[0]
+    plan = build.safety_of(set_safety(job, people=2))
+    half = plan.halves[0]
+    assert (half.left, half.right) == (("A-1",), ("A-2",))
+    assert half.split_in == pytest.approx(240.0)
+    assert half.crossing == ()
+    near = build.safety_of(set_safety(add_anchor(job, "wing-1/e1", x_in=250.0)[0], people=2))
+    assert ("A-1", "A-3") not in near.halves[0].crossing or near.halves[0].crossing
+    circles = {a.id: Point(a.point).buffer(a.set_in, quad_segs=200) for a in near.anchors}
+    expected = {(a, b) for a in near.halves[0].left for b in near.halves[0].right if circles[a].overlaps(circles[b])}
+    assert set(near.halves[0].crossing) == expected
+
+
+def test_a_ladder_stands_at_75_and_a_half_degrees(build):
+    """The 75 1/2 degree test angle of ladders is arccos(1/4) to a tenth of a degree (angle seen in a copy)."""
+    plan = build.safety_of(build.gable())
+    ladder = plan.ladders[0]
+    assert math.degrees(math.atan2(ladder.height_in, ladder.foot_out_in)) == pytest.approx(75.52, abs=0.01)
+    assert ladder.foot_out_in == pytest.approx(ladder.working_in / 4.0)
+    above = (ladder.rails_in - ladder.working_in) * math.sin(math.acos(0.25))
+    assert above == pytest.approx(36.0)
+
+
+@pytest.mark.parametrize(
+    ("temperature", "humidity", "index"),
+    [(80, 40, 80), (90, 50, 95), (90, 70, 105), (94, 60, 110), (100, 40, 109), (104, 40, 119), (86, 90, 105)],
+)
+def test_heat_index_against_the_published_chart(temperature, humidity, index):
+    """US National Weather Service heat index chart, from memory; the chart is rounded."""
+    assert heat_index_f(temperature, humidity) == pytest.approx(index, abs=1.0)
+
+
+def test_heat_is_told_with_its_class_and_the_sun(build):
+    plan = build.safety_of(set_safety(build.gable(), temperature_f=90.0, humidity=70.0))
+    assert plan.heat.shade_class == "danger"
+    assert plan.heat.sun_f == pytest.approx(plan.heat.shade_f + 15.0)
+    assert "memory" in plan.heat.trace.source
+    assert build.safety_of(build.gable()).heat is None
+    assert [step.name for step in site_work().heat.classes] == [
+        "caution",
+        "extreme caution",
+        "danger",
+        "extreme danger",
+    ]
+
+
+def test_lifting_limit_against_the_equation_in_metric():
+    """DHHS (NIOSH) 94-110 in metric: 23 kg, HM 25/H, VM 1 - 0.003·|V - 75|, DM 0.82 + 4.5/D, lengths in cm.
+
+    Both sets of constants are rounded, each for its units, so that they differ by up to 3 per cent.
+    """
+    for hold, lift, start in ((10.0, 10.0, 30.0), (16.0, 40.0, 30.0), (20.0, 60.0, 20.0)):
+        h, d, v = hold * 2.54, lift * 2.54, start * 2.54
+        metric = 23.0 * min(1.0, 25.0 / h) * (1.0 - 0.003 * abs(v - 75.0)) * min(1.0, 0.82 + 4.5 / d)
+        assert lifting_limit_lb(hold, lift, start) * 0.45359237 == pytest.approx(metric, rel=0.04)
+    assert lifting_limit_lb(10.0, 10.0) == pytest.approx(51.0)
+
+
+def test_a_sheet_weighs_what_the_table_says():
+    """7/16 OSB 1.4 psf: 44.8 lb a sheet; 3/4 OSB 2.5 psf: 80 lb (panel makers' tables, seen in a copy)."""
+    assert site_work().panel("7/16").heavier * 32.0 == pytest.approx(44.8)
+    assert site_work().panel("3/4").heavier * 32.0 == pytest.approx(80.0)
+    assert site_work().panel("5 miles") is None
