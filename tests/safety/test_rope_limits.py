@@ -57,8 +57,8 @@ def test_over_the_ridge_the_far_eave_is_as_far_as_the_shortest_way_over_it(build
     roof = build.roof_of(job)
     near, far = roof.plane("wing-1/e1"), roof.plane("wing-1/e3")
     ridge = next((edge.start, edge.end) for edge in near.edges if edge.kind == "ridge")
-    start = near.to_space((x, y))
-    found = limits_by_name(build.safety_of(job).anchors[0])["eave of back main"]
+    anchor = build.safety_of(job).anchors[0]
+    start, found = anchor.space, limits_by_name(anchor)["eave of back main"]
     points = [far.to_space((t * 480.0, 0.0)) for t in np.linspace(0.0, 1.0, 241)]
     assert found.distance_in == pytest.approx(min(over_one_fold(start, ridge, p) for p in points), abs=0.02)
     assert not found.straight
