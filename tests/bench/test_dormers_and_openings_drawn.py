@@ -1,4 +1,4 @@
-"""Dormers, skylights and chimneys drawn, moved and stretched: the tools as state machines over a host of plain values."""
+"""Dormers, skylights and chimneys drawn, moved and stretched: tools as state machines over a host of plain values."""
 
 from __future__ import annotations
 
@@ -208,7 +208,7 @@ class TestDormerTool:
         shed = host.job.wings[1]
         assert [edge.kind for edge in shed.edges] == ["eave", "rake", "wall", "rake"]
         assert shed.slope_in_12 == 3.0
-        # 150 + 6 at the front wall against 97.125 + 6 + 36 · 0.75 there, closing at 9 − 3 in 12; an inch over, rounded up.
+        # 150 + 6 against 97.125 + 6 + 36 · 0.75 at the front wall, closing at 9 − 3 in 12; an inch over, rounded up.
         assert shed.outline[2][1] - shed.outline[1][1] == math.ceil((156.0 - 130.125) / 0.5 + 1.0)
 
     def test_given_measures_are_kept(self, host):

@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QCheckBox,
     QGridLayout,
     QHBoxLayout,
-    QListWidget,
-    QListWidgetItem,
     QPushButton,
 )
 
 from workbench.bench.panel import Panel
-from workbench.bench.stages.plan_forms import CornerForm, EdgeForm, WingForm
+from workbench.bench.stages.edge_form import EdgeForm
+from workbench.bench.stages.key_list import KeyList
+from workbench.bench.stages.opening_form import OpeningForm
+from workbench.bench.stages.plan_forms import CornerForm, WingForm
 from workbench.bench.stages.stock import StockForm
+from workbench.bench.surface.menu import all_eaves
 from workbench.bench.surface.tools import VERBS
-from workbench.bench.surface.tools.base import wing_of
+from workbench.bench.surface.tools.base import opening_of, wing_of
 from workbench.bench.surface.view import Surface
 from workbench.job.edits import remove_wing
-from workbench.job.model import Wing
-
-_MOST_ROWS = 6
+from workbench.job.model import Opening, Wing
 
 
 class PlanPanel(Panel):
@@ -37,42 +37,60 @@ class PlanPanel(Panel):
     tool_asked = Signal(str)
 
     def build(self) -> None:
-        """Tools first, then wings, the selected wing, its selected edge or corner, its rafters."""
-        self._filling = False
+        """Tools first, then wings and openings, then what is selected: a wing, its edge or corner, or an opening."""
         self._surface: Surface | None = None
         self._build_tools()
-        self._build_wings()
+        self._build_lists()
+        self.opening_heading = self.add_heading("Opening")
+        self.opening_form = OpeningForm(self.document, self.selection, self)
+        self.add(self.opening_form)
         self.wing_heading = self.add_heading("Wing")
         self.wing_form = WingForm(self.document, self)
         self.add(self.wing_form)
-        self.edge_heading = self.add_heading("Edge")
+        self.all_eaves = QPushButton("All eaves", self)
+        self.all_eaves.setFlat(True)
+        self.all_eaves.setToolTip("Make every edge of this wing an eave: a hip roof")
+        self.all_eaves.clicked.connect(self._all_eaves)
+        self.edge_heading = self.add_heading("Edge", self.all_eaves)
         self.edge_form = EdgeForm(self.document, self.selection, self)
         self.add(self.edge_form)
         self.corner_heading = self.add_heading("Corner")
         self.corner_form = CornerForm(self.document, self.selection, self)
         self.add(self.corner_form)
-        self.stock_heading = self.add_heading("Rafters and ridge board")
+        self.stock_heading = self.add_heading("Rafters, ridge, hips")
         self.stock = StockForm(self.document, self.selection, self)
         self.add(self.stock)
 
     def refresh(self) -> None:
-        """Show the wings, and the one the selection is on."""
+        """Show the wings and openings, and the one the selection is on."""
         job = self.plan.job
-        wing = self.wing
-        self._fill_wings()
-        for widget in (self.wing_heading, self.wing_form, self.edge_heading, self.edge_form, self.stock):
-            widget.setVisible(wing is not None)
-        self.stock_heading.setVisible(wing is not None)
-        self.wings.setVisible(bool(job.wings))
-        self.none.setVisible(not job.wings)
-        self.remove.setVisible(bool(job.wings))
-        corner = wing is not None and self.selection.kind == "corner"
-        self.corner_heading.setVisible(corner)
-        self.corner_form.setVisible(corner)
+        wing, opening = self.wing, opening_of(job, self.selection.key)
+        self._fill_lists()
+        corner = opening is None and wing is not None and self.selection.kind == "corner"
+        of_wing = (self.wing_heading, self.wing_form, self.edge_heading, self.all_eaves, self.edge_form)
+        for widget in (*of_wing, self.stock_heading, self.stock):
+            widget.setVisible(wing is not None and opening is None)
+        for widget, shown in (
+            (self.wings, bool(job.wings)),
+            (self.none, not job.wings),
+            (self.remove, bool(job.wings)),
+            (self.openings_heading, bool(job.openings)),
+            (self.openings, bool(job.openings)),
+            (self.opening_heading, opening is not None),
+            (self.opening_form, opening is not None),
+            (self.corner_heading, corner),
+            (self.corner_form, corner),
+        ):
+            widget.setVisible(shown)
         if wing is None:
+            return
+        if opening is not None:
+            self.opening_heading.setText(f"Opening: {opening.kind}")
+            self.opening_form.show_wing(wing)
             return
         self.wing_heading.setText(f"Wing: {wing.name}")
         self.wing_form.show_wing(wing)
+        self.all_eaves.setEnabled(any(edge.kind != "eave" for edge in wing.edges))
         self.edge_form.show_wing(wing)
         if corner:
             self.corner_form.show_wing(wing)
@@ -125,15 +143,11 @@ class PlanPanel(Panel):
         self.grid.setChecked(True)
         self.add(self.grid)
 
-    def _build_wings(self) -> None:
+    def _build_lists(self) -> None:
         self.add_heading("Wings")
         self.none = self.add_note("None yet. Draw an outline, a rectangle or a single plane.")
-        self.wings = QListWidget(self)
-        self.wings.setAccessibleName("Wings")
-        self.wings.setUniformItemSizes(True)
-        self.wings.setStyleSheet("QListView::item { padding: 5px 4px; }")
-        self.wings.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.wings.currentItemChanged.connect(self._chosen)
+        self.wings = KeyList("Wings", self)
+        self.wings.chosen.connect(self.selection.select)
         self.add(self.wings)
         row = QHBoxLayout()
         self.remove = QPushButton("Remove wing", self)
@@ -141,24 +155,23 @@ class PlanPanel(Panel):
         row.addStretch(1)
         row.addWidget(self.remove)
         self.add(row)
+        self.openings_heading = self.add_heading("Openings")
+        self.openings = KeyList("Openings", self)
+        self.openings.chosen.connect(self.selection.select)
+        self.add(self.openings)
 
-    def _fill_wings(self) -> None:
-        """The list again, without telling the selection."""
-        self._filling = True
-        rows = [(wing.id, self._wing_row(wing)) for wing in self.plan.job.wings]
-        if len(rows) != self.wings.count():
-            self.wings.clear()
-            self.wings.addItems([text for _, text in rows])
-        here = self.wing
-        for number, (wing_id, text) in enumerate(rows):
-            item = self.wings.item(number)
-            item.setText(text)
-            item.setData(Qt.ItemDataRole.UserRole, wing_id)
-            if here is not None and here.id == wing_id:
-                self.wings.setCurrentRow(number)
-        row_px = self.wings.sizeHintForRow(0) if rows else 0
-        self.wings.setFixedHeight(row_px * min(len(rows), _MOST_ROWS) + 2 * self.wings.frameWidth() + 2)
-        self._filling = False
+    def _fill_lists(self) -> None:
+        job, here = self.plan.job, self.wing
+        rows = [(f"wing:{wing.id}", self._wing_row(wing)) for wing in job.wings]
+        self.wings.show_rows(rows, "" if here is None else f"wing:{here.id}")
+        rows = [(f"opening:{opening.id}", self._opening_row(opening)) for opening in job.openings]
+        self.openings.show_rows(rows, self.selection.key)
+
+    def _opening_row(self, opening: Opening) -> str:
+        plane = next((plane for plane in self.plan.roof.planes if plane.whole == opening.plane), None)
+        where = "no plane now" if plane is None else plane.name
+        width, length = (self.plan.units.length(value) for value in (opening.width_in, opening.length_in))
+        return f"{opening.kind}: {where}, {width} × {length}"
 
     def _wing_row(self, wing: Wing) -> str:
         planes = [plane for plane in self.plan.roof.planes if plane.wing == wing.id]
@@ -168,9 +181,10 @@ class PlanPanel(Panel):
         count = "1 plane" if len(planes) == 1 else f"{len(planes)} planes"
         return f"{wing.name}: {count}, {' and '.join(slopes)}"
 
-    def _chosen(self, item: QListWidgetItem | None) -> None:
-        if item is not None and not self._filling:
-            self.selection.select(f"wing:{item.data(Qt.ItemDataRole.UserRole)}")
+    def _all_eaves(self) -> None:
+        wing = self.wing
+        if wing is not None:
+            all_eaves(self.document, wing.id)
 
     def _remove(self) -> None:
         wing = self.wing

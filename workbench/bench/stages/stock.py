@@ -1,4 +1,4 @@
-"""The stock a wing is framed with: rafter, layout and ridge board, as fields."""
+"""The stock a wing is framed with: rafter, layout, ridge board, hips and valleys, as fields."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from workbench.bench.fields import ChoiceField, LengthField, add_row, new_form
 from workbench.bench.panel import note
 from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
+from workbench.bench.stages.form_base import OwnLength
 from workbench.errors import BadInput
 from workbench.job import edits
 from workbench.job.model import Job, Wing
@@ -37,15 +38,36 @@ class StockForm(QWidget):
             (("plumb", "plumb"), ("square", "square"), ("level", "level")), "plumb", "Tail cut", self
         )
         self.ridge = LengthField(units, None, "Ridge thickness", self)
-        self.ridge_depth = LengthField(units, None, "Ridge depth", self)
+        self.ridge_depth = OwnLength(units, None, "Ridge depth", self)
         self.ridge_depth.edit.setPlaceholderText("as deep as the cut rafter")
-        self._lengths = (self.rafter_depth, self.rafter_thickness, self.spacing, self.ridge, self.ridge_depth)
+        self.hip_top = ChoiceField(
+            (("dropped", "dropped, edges in the planes"), ("backed", "backed, bevelled to both planes")),
+            "dropped",
+            "Hip top",
+            self,
+        )
+        self.hip_head = ChoiceField(
+            (("commons", "between the commons"), ("ridge", "against the ridge")), "commons", "Hip head", self
+        )
+        self.hip = LengthField(units, None, "Hip, valley thickness", self)
+        self.hip_depth = OwnLength(units, None, "Hip, valley depth", self)
+        self.hip_depth.edit.setPlaceholderText("as deep as needed")
+        self._hips = (self.hip_top, self.hip_head, self.hip, self.hip_depth)
+        self._lengths = (
+            self.rafter_depth,
+            self.rafter_thickness,
+            self.spacing,
+            self.ridge,
+            self.ridge_depth,
+            self.hip,
+            self.hip_depth,
+        )
         self._title = note("", self)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addWidget(self._title)
-        form = new_form()
+        self._form = form = new_form()
         self._labels: list[QLabel] = [
             add_row(form, field)
             for field in (
@@ -56,8 +78,11 @@ class StockForm(QWidget):
                 self.tail,
                 self.ridge,
                 self.ridge_depth,
+                *self._hips,
             )
         ]
+        for label in self._labels:
+            label.setWordWrap(True)
         column.addLayout(form)
         self._connect()
 
@@ -78,9 +103,22 @@ class StockForm(QWidget):
         self.tail.set_value(wing.rafter.tail)
         self.ridge.set_value(wing.ridge.thickness_in)
         self.ridge_depth.set_value(wing.ridge.depth_in)
+        self.hip_top.set_value(wing.hips.top)
+        self.hip_head.set_value(wing.hips.head)
+        self.hip.set_value(wing.hips.thickness_in)
+        self.hip_depth.set_value(wing.hips.depth_in)
+        self._show_hips(wing)
+
+    def _show_hips(self, wing: Wing) -> None:
+        """Hip settings where the wing has a hip or a valley."""
+        planes = (plane for plane in self._document.plan.roof.planes if plane.wing == wing.id)
+        shown = any(edge.kind in ("hip", "valley") for plane in planes for edge in plane.all_edges)
+        for field in self._hips:
+            if self._form.isRowVisible(field) != shown:
+                self._form.setRowVisible(field, shown)
 
     def _connect(self) -> None:
-        rafter, ridge = edits.set_rafter, edits.set_ridge
+        rafter, ridge, hips = edits.set_rafter, edits.set_ridge, edits.set_hips
         for field, change, name, words in (
             (self.rafter_depth, rafter, "depth_in", "rafter depth"),
             (self.rafter_thickness, rafter, "thickness_in", "rafter thickness"),
@@ -89,13 +127,17 @@ class StockForm(QWidget):
             (self.tail, rafter, "tail", "tail cut"),
             (self.ridge, ridge, "thickness_in", "ridge thickness"),
             (self.ridge_depth, ridge, "depth_in", "ridge depth"),
+            (self.hip_top, hips, "top", "hip top"),
+            (self.hip_head, hips, "head", "hip head"),
+            (self.hip, hips, "thickness_in", "hip thickness"),
+            (self.hip_depth, hips, "depth_in", "hip depth"),
         ):
             field.committed.connect(self._setter(field, change, name, words))
+            if isinstance(field, OwnLength):
+                field.cleared.connect(self._setter(field, change, name, words))
 
-    def _setter(
-        self, field: LengthField | ChoiceField, change: _Change, name: str, words: str
-    ) -> Callable[[object], None]:
-        def take(value: object) -> None:
+    def _setter(self, field: LengthField | ChoiceField, change: _Change, name: str, words: str) -> Callable[..., None]:
+        def take(value: object = None) -> None:
             self._apply(field, change, f"Change {words}", {name: value})
 
         return take
