@@ -63,7 +63,7 @@ def test_the_strip_along_the_eave_is_what_reach_and_hand_leave(build):
     assert strip.least_in == pytest.approx(90.0 - 24.0, abs=0.2)
     assert strip.most_in > strip.least_in
     codes = {finding.code: finding for finding in plan.findings}
-    assert codes["strip-along-eave"].severity == "warning"
+    assert "from below" in codes["strip-along-eave"].text
     served = build.safety_of(set_served_from(job, "wing-1/e1", "scaffold"))
     assert served.plane("wing-1/e1").strips[0].served_from == "from a scaffold"
 

@@ -52,12 +52,15 @@ def _strip(plane: Plane, shape: BaseGeometry, served: BaseGeometry, fall: Fall, 
     start, end = plane.to_plane(fall.start), plane.to_plane(fall.end)
     count = max(2, math.ceil(math.dist(start, end) / _SAMPLE_IN))
     depths: list[float] = []
+    reached: list[float] = []
     for k in range(count):
         share = (k + 0.5) / count
         foot = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
-        depths.append(_first_on(served, foot, _first_off(shape, foot)))
-    nearest = LineString([start, end]).distance(served) if not served.is_empty else max(depths)
-    return Strip(fall, nearest, max(depths), served_from)
+        whole = _first_off(shape, foot)
+        first = _first_on(served, foot, whole)
+        depths.append(whole if first is None else first)
+        reached += [] if first is None else [first]
+    return Strip(fall, min(reached, default=max(depths)), max(depths), bool(reached), served_from)
 
 
 def _first_off(shape: BaseGeometry, foot: Point2) -> float:
@@ -66,10 +69,10 @@ def _first_off(shape: BaseGeometry, foot: Point2) -> float:
     return max((line.bounds[3] - foot[1] if not line.is_empty else 0.0), 0.0)
 
 
-def _first_on(served: BaseGeometry, foot: Point2, length: float) -> float:
-    """How far up the slope from a point of an eave the first served point lies."""
+def _first_on(served: BaseGeometry, foot: Point2, length: float) -> float | None:
+    """How far up the slope from a point of an eave the first served point lies; None where there is none."""
     line = served.intersection(LineString([foot, (foot[0], foot[1] + length)]))
-    return length if line.is_empty else max(line.bounds[1] - foot[1], 0.0)
+    return None if line.is_empty else max(line.bounds[1] - foot[1], 0.0)
 
 
 def halves(planes: Sequence[Plane], anchors: Sequence[AnchorPlan]) -> tuple[Halves, ...]:

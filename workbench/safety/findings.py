@@ -139,12 +139,13 @@ def coverage_findings(
             if strip.most_in <= 0.0 or strip.fall.guarded:
                 continue
             how = strip.served_from or "from below: ladder, scaffold or guarded deck"
+            depth = f"from {units.length(strip.least_in)} to {units.length(strip.most_in)} deep"
             text = (
-                f"Along the {strip.fall.name} a strip from {units.length(strip.least_in)} to "
-                f"{units.length(strip.most_in)} deep can't be served from the ropes; it is served {how}."
+                f"Along the {strip.fall.name} a strip {depth} can't be served from the ropes; it is served {how}."
+                if strip.reached
+                else f"Above the {strip.fall.name} no rope serves anything; it is served {how}."
             )
-            severity = "note" if strip.served_from else "warning"
-            yield Finding("strip-along-eave", severity, plane.plane, text, GEOMETRY)
+            yield Finding("strip-along-eave", "note", plane.plane, text, GEOMETRY)
     if site.safety.people == 2:
         yield from _halves_findings(split, names)
 

@@ -163,13 +163,15 @@ class Strip:
     Attributes:
         fall: The eave.
         least_in: Its depth up the slope where it is narrowest.
-        most_in: Its depth where it is deepest; the whole plane where no rope comes at all.
+        most_in: Its depth where it is deepest: as far as the plane goes where no rope comes above the eave.
+        reached: Whether a rope serves anything above this eave at all.
         served_from: What serves it, in words; empty where nothing is named yet.
     """
 
     fall: Fall
     least_in: float
     most_in: float
+    reached: bool
     served_from: str
 
 
