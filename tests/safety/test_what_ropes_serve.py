@@ -60,7 +60,7 @@ def test_the_strip_along_the_eave_is_what_reach_and_hand_leave(build):
     job, _ = add_anchor(build.hip(slope_in_12=5.0), "wing-1/e1", x_in=240.0)
     plan = build.safety_of(job)
     strip = plan.plane("wing-1/e1").strips[0]
-    assert strip.least_in == pytest.approx(90.0 - 24.0, abs=0.2)
+    assert strip.least_in == pytest.approx(90.0 - 24.0, abs=0.3)
     assert strip.most_in > strip.least_in
     codes = {finding.code: finding for finding in plan.findings}
     assert "from below" in codes["strip-along-eave"].text

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 
-from shapely import Point, Polygon
+from shapely import Point, Polygon, box
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -21,6 +21,7 @@ _OUTSIDE = 1.0 / math.cos(math.pi / (4.0 * QUARTER))
 """What a circle's pieces are set out by, so that they lie outside it."""
 
 _LEAST_SQIN = 1.0
+_FAR = 1e6
 
 
 def plane_shape(plane: Plane) -> BaseGeometry:
@@ -81,9 +82,31 @@ def reached(
 
 def to_area(shape: BaseGeometry) -> Area:
     """The polygons of a shape as plain rings, the largest first."""
-    parts = [part for part in getattr(shape, "geoms", [shape]) if isinstance(part, Polygon) and part.area > _LEAST_SQIN]
-    parts.sort(key=lambda part: (-round(part.area, 3), part.bounds))
+    parts = sorted(_polygons(shape), key=lambda part: (-round(part.area, 3), part.bounds))
     return tuple((_ring(part.exterior.coords), *(_ring(hole.coords) for hole in part.interiors)) for part in parts)
+
+
+def without_holes(area: Area, left: float = -math.inf, right: float = math.inf) -> tuple[Ring, ...]:
+    """The rings of an area between two x, cut upright through its holes so that none is left."""
+    low, high = max(left, -_FAR), min(right, _FAR)
+    found: list[Ring] = []
+    waiting = [Polygon(rings[0], list(rings[1:])) for rings in area]
+    if low > -_FAR or high < _FAR:
+        waiting = [part for shape in waiting for part in _polygons(shape.intersection(box(low, -_FAR, high, _FAR)))]
+    while waiting:
+        shape = waiting.pop(0)
+        if not shape.interiors:
+            found.append(_ring(shape.exterior.coords))
+            continue
+        middle = Polygon(shape.interiors[0]).centroid.x
+        for side in (box(-_FAR, -_FAR, middle, _FAR), box(middle, -_FAR, _FAR, _FAR)):
+            waiting += _polygons(shape.intersection(side))
+    return tuple(found)
+
+
+def _polygons(shape: BaseGeometry) -> list[Polygon]:
+    parts = getattr(shape, "geoms", [shape])
+    return [part for part in parts if isinstance(part, Polygon) and part.area > _LEAST_SQIN]
 
 
 def from_area(area: Area) -> BaseGeometry:
