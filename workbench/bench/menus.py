@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow, QMenu
 
 from workbench.bench import theme
 from workbench.bench.job_panel import UNIT_CHOICES, known_units
+from workbench.bench.surface.tools import VERBS
 from workbench.bench.theme import Choice
 from workbench.job.model import Units as JobUnits
 
@@ -38,8 +39,8 @@ class Menus:
         self.actions: dict[str, QAction] = {}
         self.groups: list[tuple[str, list[QAction]]] = []
         bar = window.menuBar()
-        self.file, self.edit, self.view, self.help = (
-            bar.addMenu(words) for words in ("&File", "&Edit", "&View", "&Help")
+        self.file, self.edit, self.draw, self.view, self.help = (
+            bar.addMenu(words) for words in ("&File", "&Edit", "&Draw", "&View", "&Help")
         )
         self.recent = QMenu("Open &recent", window)
         self.samples = QMenu("Open a sa&mple", window)
@@ -73,6 +74,13 @@ class Menus:
             action = self.add(self.view, f"stage {name}", f"&{number} {words}", f"Ctrl+{number}", _with(do, name))
             action.setCheckable(True)
             group.addAction(action)
+
+    def add_verbs(self, do: Callable[[str], None]) -> None:
+        """Add the drawing tools by their verbs, each with a letter of its own."""
+        taken: set[str] = set()
+        for verb in VERBS:
+            words = _lettered(verb.words, taken)
+            self.add(self.draw, f"tool {verb.name}", words, None, _with(do, verb.name), verb.tip)
 
     def add_units(self, do: Callable[[JobUnits], None]) -> None:
         """Fill the units menu, which the status bar shows too."""
@@ -130,6 +138,17 @@ def _with(do: Callable[[_T], object], value: _T) -> Callable[[], None]:
         do(value)
 
     return act
+
+
+def _lettered(words: str, taken: set[str]) -> str:
+    """The words with an access letter that none before has: of the last word's letters the first that is free."""
+    last = words.rfind(" ") + 1
+    for at in (*range(last, len(words)), *range(last)):
+        letter = words[at].lower()
+        if letter.isalpha() and letter not in taken:
+            taken.add(letter)
+            return f"{words[:at]}&{words[at:]}"
+    return words
 
 
 def _sequences(keys: QKeySequence.StandardKey | str) -> list[QKeySequence]:

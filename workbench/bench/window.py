@@ -24,10 +24,12 @@ from workbench.bench.figures import FiguresLine
 from workbench.bench.files import Files
 from workbench.bench.findings_panel import FindingsPanel
 from workbench.bench.handout_view import HandoutView, default_name
+from workbench.bench.history import History
 from workbench.bench.job_panel import UNIT_CHOICES, JobPanel, known_units
 from workbench.bench.menus import STAGES, Menus
 from workbench.bench.message import MessageBar
 from workbench.bench.panel import Panel
+from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.settings import Settings
 from workbench.bench.shortcuts import ShortcutSheet
@@ -40,6 +42,8 @@ from workbench.bench.stages.sheets import SheetsPanel
 from workbench.bench.stages.slope import SlopePanel
 from workbench.bench.start import StartPage
 from workbench.bench.strip.widget import SectionStrip
+from workbench.bench.surface.menu import all_eaves
+from workbench.bench.surface.tools.base import wing_of
 from workbench.bench.surface.view import Surface
 from workbench.bench.theme import Choice
 from workbench.errors import BadInput
@@ -63,6 +67,7 @@ class Window(QMainWindow):
         self.dialogs = dialogs or Dialogs(self)
         self.document = Document(self)
         self.selection = Selection(self)
+        self.history = History(self.document, self.selection, self)
         self.files = Files(self.document, self.settings, self.dialogs, state, self)
         self._samples = _samples()
         self.setAcceptDrops(True)
@@ -161,13 +166,16 @@ class Window(QMainWindow):
         add(menus.file, "handout", "&Handout…", _STD.Print, self.show_handout, "Preview, print or save the handout")
         menus.file.addSeparator()
         add(menus.file, "quit", "&Quit", _STD.Quit, self.close)
-        add(menus.edit, "undo", "&Undo", _STD.Undo, self.document.stack.undo)
-        add(menus.edit, "redo", "&Redo", _STD.Redo, self.document.stack.redo)
+        add(menus.edit, "undo", "&Undo", _STD.Undo, self.history.undo)
+        add(menus.edit, "redo", "&Redo", _STD.Redo, self.history.redo)
         menus.edit.addSeparator()
         add(menus.edit, "job", "&Job, date and revision", "Ctrl+J", self.show_job)
         menus.add_units(self._choose_units)
         menus.edit.addMenu(menus.units)
         self.units_button.setMenu(menus.units)
+        menus.add_verbs(self.start_tool)
+        menus.draw.addSeparator()
+        add(menus.draw, "all eaves", "Make &all edges eaves", None, self.make_all_eaves, "A hip roof over the wing")
         menus.add_stages(self.show_stage)
         add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", self.next_stage)
         add(menus.view, "previous stage", "&Previous stage", "Ctrl+PgUp", self.previous_stage)
@@ -230,6 +238,22 @@ class Window(QMainWindow):
         self.stages.show_stage(name)
         self.menus.actions[f"stage {name}"].setChecked(True)
         self.side.setCurrentWidget(self.pages[name])
+
+    def start_tool(self, name: str) -> None:
+        """Take a drawing tool, by its verb, in the stage it belongs to."""
+        self.centre.setCurrentIndex(1)
+        self.statusBar().show()
+        self.show_stage("plan")
+        self.surface.start_tool(name)
+        self.surface.setFocus()
+
+    def make_all_eaves(self) -> None:
+        """Make every edge of the selected wing an eave."""
+        plane = selected_plane(self.document.plan, self.selection)
+        wing = wing_of(self.document.job, self.selection.key)
+        found = wing.id if wing is not None else plane.wing if plane is not None else ""
+        if found:
+            all_eaves(self.document, found)
 
     def next_stage(self) -> None:
         """Go one stage on."""
