@@ -1,4 +1,8 @@
-"""Real widgets on the offscreen platform: own fonts, own settings file, every Qt warning fails the test."""
+"""Real widgets on the offscreen platform: own fonts, own settings file, every Qt warning fails the test.
+
+The offscreen platform has no OpenGL: there the tests marked ``gl`` are deselected, and counted as such. They run with
+``QT_QPA_PLATFORM=xcb xvfb-run pytest -m gl tests/bench``.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import cast
 
-os.environ["QT_QPA_PLATFORM"] = "offscreen"
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import pytest
 from PySide6.QtCore import QEvent, QSettings
@@ -29,8 +33,12 @@ _OFFSCREEN_NOISE = (
 )
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Let Qt's warnings fail the tests of this folder, but for what the offscreen platform always says."""
+    if os.environ["QT_QPA_PLATFORM"] == "offscreen":
+        without = [item for item in items if item.get_closest_marker("gl") is not None]
+        config.hook.pytest_deselected(items=without)
+        items[:] = [item for item in items if item.get_closest_marker("gl") is None]
     for item in items:
         if _HERE in item.path.parents:
             item.add_marker(pytest.mark.qt_log_level_fail("WARNING"))

@@ -7,11 +7,13 @@ from typing import cast
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from workbench.bench.space.parts import LAYERS, Layer
 from workbench.bench.theme import Choice
 from workbench.job.autosave import APP_NAME
 
 LAYOUT_VERSION = 1
 MOST_RECENT = 10
+FIRST_WIDTH = 420  # of the 3-D view
 
 
 class Settings:
@@ -68,6 +70,36 @@ class Settings:
     @paper.setter
     def paper(self, paper: str) -> None:
         self._store.setValue("handout/paper", paper)
+
+    @property
+    def space_shown(self) -> bool:
+        """Whether the 3-D view is open."""
+        return self._text("space/shown", "no") == "yes"
+
+    @space_shown.setter
+    def space_shown(self, on: bool) -> None:
+        self._store.setValue("space/shown", "yes" if on else "no")
+
+    @property
+    def space_layers(self) -> tuple[Layer, ...]:
+        """What the 3-D view shows; all but the sheets at first."""
+        kept = self._text("space/layers", "planes members walls").split()
+        return tuple(layer for layer in LAYERS if layer in kept)
+
+    @space_layers.setter
+    def space_layers(self, layers: tuple[Layer, ...]) -> None:
+        # A dash stands for none: an empty text would be read as nothing kept.
+        self._store.setValue("space/layers", " ".join(layers) or "-")
+
+    @property
+    def space_width(self) -> int:
+        """How wide the 3-D view is beside the drawing, pixels."""
+        kept = self._text("space/width", "")
+        return int(kept) if kept.isdigit() else FIRST_WIDTH
+
+    @space_width.setter
+    def space_width(self, width: int) -> None:
+        self._store.setValue("space/width", str(width))
 
     def layout(self, name: str) -> QByteArray | None:
         """A part of the window's shape as kept by this version, or None."""

@@ -20,6 +20,13 @@ ON_THE_DRAWING: tuple[tuple[str, str], ...] = (
     ("Give up what is being drawn", "Esc"),
     ("What can be done with an object", "Menu key, or right button"),
 )
+IN_SPACE: tuple[tuple[str, str], ...] = (
+    ("Turn the house", "Drag, or arrow keys"),
+    ("Move it", "Middle button, or Shift and drag, or Shift and arrow keys"),
+    ("Nearer, further", "Wheel, or + and -"),
+    ("From the front, back, left, right, above", "F, B, L, R, A"),
+    ("As at first, whole house", "Home, 0"),
+)
 IN_FIELDS: tuple[tuple[str, str], ...] = (
     ("Take the value", "Enter, or leave the field"),
     ("As it was", "Esc"),
@@ -38,7 +45,8 @@ def shortcut_rows(groups: Sequence[tuple[str, Sequence[QAction]]]) -> list[Cells
         ]
         if lines:
             rows += [Cells((name, ""), heading=True), *lines]
-    for name, pairs in (("On the drawing", ON_THE_DRAWING), ("In fields and tables", IN_FIELDS)):
+    others = (("On the drawing", ON_THE_DRAWING), ("In the 3-D view", IN_SPACE), ("In fields and tables", IN_FIELDS))
+    for name, pairs in others:
         rows += [Cells((name, ""), heading=True), *(Cells(pair) for pair in pairs)]
     return rows
 

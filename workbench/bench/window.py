@@ -33,6 +33,7 @@ from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.settings import Settings
 from workbench.bench.shortcuts import ShortcutSheet
+from workbench.bench.space.dock import SpaceDock
 from workbench.bench.stage_bar import StageBar
 from workbench.bench.stages.frame import FramePanel
 from workbench.bench.stages.plan import PlanPanel
@@ -135,6 +136,8 @@ class Window(QMainWindow):
         column.addWidget(self.message)
         column.addWidget(self.centre, 1)
         self.setCentralWidget(whole)
+        self.space = SpaceDock(self.document, self.selection, self.settings, self)
+        self.addDockWidget(Qt.DockWidgetArea.LeftDockWidgetArea, self.space)
 
     def _build_status(self) -> None:
         bar = self.statusBar()
@@ -185,6 +188,10 @@ class Window(QMainWindow):
         add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, self.surface.zoom_in)
         add(menus.view, "zoom out", "Zoom &out", _STD.ZoomOut, self.surface.zoom_out)
         add(menus.view, "fit", "Show the &whole roof", "Ctrl+0", self.surface.fit)
+        space = add(
+            menus.view, "space", "3-&D view", "Ctrl+D", self.space.toggle, "The house in space, beside the drawing"
+        )
+        space.setCheckable(True)
         menus.view.addSeparator()
         menus.add_colours(self._choose_colours)
         menus.view.addMenu(menus.colours)
@@ -210,6 +217,8 @@ class Window(QMainWindow):
         files.noted.connect(self._noted)
         files.recent_changed.connect(self._recent_changed)
         files.begun.connect(self._begun)
+        self.centre.currentChanged.connect(self._centre_changed)
+        self.space.wanted_changed.connect(self.menus.actions["space"].setChecked)
         self.menus.recent.aboutToShow.connect(self._recent_changed)
         self.menus.file.aboutToShow.connect(self._recovery_changed)
         self.stages.chosen.connect(self.show_stage)
@@ -297,6 +306,7 @@ class Window(QMainWindow):
         """The window's parts as they were at first."""
         self.settings.forget_layout()
         self.reset_sizes()
+        self.space.reset()
 
     # Qt's own
 
@@ -360,6 +370,9 @@ class Window(QMainWindow):
         self.message.clear()
         self.surface.fit()
 
+    def _centre_changed(self, index: int) -> None:
+        self.space.offer(self.centre.widget(index) is not self.start)
+
     def _begun(self) -> None:
         self.centre.setCurrentIndex(1)
         self.statusBar().show()
@@ -415,10 +428,13 @@ class Window(QMainWindow):
             ("window", self.restoreGeometry),
             ("across", self.across.restoreState),
             ("upright", self.upright.restoreState),
+            ("docks", self.restoreState),
         ):
             kept = self.settings.layout(name)
             if kept is not None:
                 restore(kept)
+        self.menus.actions["space"].setChecked(self.space.wanted)
+        self._centre_changed(self.centre.currentIndex())
         self.menus.show_colours()
 
     def reset_sizes(self) -> None:
@@ -431,6 +447,7 @@ class Window(QMainWindow):
             ("window", self.saveGeometry()),
             ("across", self.across.saveState()),
             ("upright", self.upright.saveState()),
+            ("docks", self.saveState()),
         )
         for name, state in parts:
             self.settings.keep_layout(name, state)
