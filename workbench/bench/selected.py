@@ -28,6 +28,9 @@ def _named(plan: Plan, kind: str, name: str) -> Plane | None:
             return _of_wing(plan, name.rpartition("/")[0])
         case "wing":
             return _of_wing(plan, name)
+        case "anchor":
+            anchor = plan.safety.anchor(name)
+            return None if anchor is None else plan.plane(anchor.plane)
         case "member":
             return _of_member(plan, name)
         case "opening":

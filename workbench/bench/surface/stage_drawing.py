@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbench.drawing.frame_plan import frame_plan
 from workbench.drawing.primitives import Drawing, Line, Primitive, Role
 from workbench.drawing.roof_plan import roof_plan
+from workbench.drawing.safety_plan import safety_from_above
 from workbench.drawing.sheet_plan import sheets_from_above
 from workbench.job.model import Wing
 from workbench.plan import Plan
@@ -22,6 +23,8 @@ def stage_drawing(plan: Plan, stage: str) -> Drawing:
             drawing = frame_plan(plan)
         case "sheets":
             drawing = sheets_from_above(plan)
+        case "safety":
+            drawing = safety_from_above(plan)
         case _:
             drawing = roof_plan(plan)
     return drawing + _unsolved(plan)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from workbench.bench.surface.tools.anchors import AnchorsTool, SetAnchorTool
 from workbench.bench.surface.tools.base import Host, Tool
 from workbench.bench.surface.tools.corners import SplitTool, TrimTool
 from workbench.bench.surface.tools.dormer import DormerTool
@@ -44,6 +45,17 @@ VERBS: tuple[Verb, ...] = (
     Verb("repeat", "Repeat wing", "Put a copy of a wing elsewhere.", RepeatTool),
 )
 
+SAFETY_VERBS: tuple[Verb, ...] = (
+    Verb("anchors", "Select", "Select planes, edges and anchors; drag anchors.", AnchorsTool),
+    Verb("anchor", "Set anchor", "Put an anchor on the ridge or on a plane.", SetAnchorTool),
+)
+"""The tools of the safety stage, the one it rests in first."""
+
+
+def resting_tool(stage: str) -> str:
+    """The tool a stage rests in."""
+    return "anchors" if stage == "safety" else "select"
+
 
 def make_tool(name: str, host: Host) -> Tool:
     """The tool of this name.
@@ -51,7 +63,7 @@ def make_tool(name: str, host: Host) -> Tool:
     Raises:
         KeyError: There is none.
     """
-    for verb in VERBS:
+    for verb in (*VERBS, *SAFETY_VERBS):
         if verb.name == name:
             return verb.kind(host)
     raise KeyError(name)
