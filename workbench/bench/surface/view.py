@@ -19,7 +19,8 @@ from workbench.bench.surface.number_box import NumberBox
 from workbench.bench.surface.overlay import paint_feedback, paint_grid, paint_hint
 from workbench.bench.surface.snapping import grid_step
 from workbench.bench.surface.stage_drawing import quiet_roles, stage_drawing, standing_out
-from workbench.bench.surface.tools import make_tool
+from workbench.bench.surface.tools import make_tool, resting_tool
+from workbench.bench.surface.tools.anchors import AnchorsTool
 from workbench.bench.surface.tools.base import Pointer, opening_of, wing_of
 from workbench.bench.surface.tools.opening import corners_of
 from workbench.bench.surface.tools.select import SelectTool
@@ -119,7 +120,7 @@ class Surface(CameraView):
         self._stage = name
         self._host.set_editable(name == "plan")
         self._hovered = ""
-        self.start_tool("select")
+        self.start_tool(resting_tool(name))
         self._items.set_quiet(quiet_roles(name))
         self._redraw()
 
@@ -138,7 +139,7 @@ class Surface(CameraView):
         self._tool.cancel()
         self._close_box()
         self._tool, self._tool_name = tool, name
-        if name != "select":
+        if name != resting_tool(self._stage):
             self._hover("")
             self.setFocus(Qt.FocusReason.OtherFocusReason)
         tool.start()
@@ -268,7 +269,7 @@ class Surface(CameraView):
         painter.save()
         painter.resetTransform()
         area = QRectF(self.viewport().rect())
-        if self._stage == "plan":
+        if self._stage in {"plan", "safety"}:
             feedback = self._tool.feedback()
             if self._box.isVisible():
                 feedback = feedback.without_words()
@@ -288,7 +289,7 @@ class Surface(CameraView):
             self.fit()
 
     def _replaced(self) -> None:
-        self.start_tool("select")
+        self.start_tool(resting_tool(self._stage))
         self._selection.select("")
         self.fit()
 
@@ -296,7 +297,7 @@ class Surface(CameraView):
         self._mark()
         words = describe(self._document.plan, key)
         self.setAccessibleDescription(words)
-        if words and self._tool_name == "select":
+        if words and self._tool_name == resting_tool(self._stage):
             self.hint.emit(words[0].upper() + words[1:])
         if not self._own_selection and not self._tool_is_busy():
             bounds = self._items.bounds_of(key)
@@ -324,10 +325,11 @@ class Surface(CameraView):
         return self.px_per_in
 
     def _finish(self) -> None:
-        self.start_tool("select")
+        self.start_tool(resting_tool(self._stage))
 
     def _tool_is_busy(self) -> bool:
-        return self._tool_name != "select" or (isinstance(self._tool, SelectTool) and self._tool.dragging)
+        resting = self._tool_name == resting_tool(self._stage)
+        return not resting or (isinstance(self._tool, SelectTool | AnchorsTool) and self._tool.dragging)
 
     def _after(self) -> None:
         if self._box.isVisible():

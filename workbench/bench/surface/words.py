@@ -47,6 +47,11 @@ def describe(plan: Plan, key: str) -> str:
         return f"{opening.kind}, {width} × {length}"
     if kind == "wing":
         return "" if wing is None else f"wing {wing.name}"
+    anchor = plan.safety.anchor(name) if kind == "anchor" else None
+    if anchor is not None:
+        plane = plan.plane(anchor.plane)
+        where = f"on {plane.name}" if plane is not None else "off the roof"
+        return f"anchor {anchor.name} {where}: rope {plan.units.length(anchor.rope_in)}"
     if kind == "piece":
         return f"piece {last}"
     return name
