@@ -118,6 +118,11 @@ def cut_sides(member: Member) -> tuple[CutSide, ...]:
     return tuple(found)
 
 
+def lettered_cuts(member: Member) -> tuple[tuple[str, Cut], ...]:
+    """Every cut with its key letter, also one that makes no side of the side view, such as a rip along the stock."""
+    return tuple((LETTERS[i % len(LETTERS)], cut) for i, cut in enumerate(member.cuts))
+
+
 def cut_angle_text(cut: Cut, units: Units) -> str:
     """A cut's setting: angle off square and ``x in 12``, then its bevel or bevels with the side of the long point."""
     angle = math.radians(abs(cut.angle_deg))

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from itertools import groupby
 
 from workbench.bench.drawing_view import DrawingView
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.stock import StockForm
 from workbench.bench.table import Cells, Table
-from workbench.drawing.cut_card import CutSide, cut_angle_text, cut_card, cut_detail, cut_sides
+from workbench.drawing.cut_card import CutSide, cut_angle_text, cut_card, cut_detail, cut_sides, lettered_cuts
 from workbench.drawing.primitives import Dimension, Drawing, Text
 from workbench.drawing.shapes import contains
-from workbench.framing.model import Framing, Member
+from workbench.framing.marks import KIND_WORDS
+from workbench.framing.model import Framing, Member, MemberKind
 from workbench.measure import Units
 from workbench.roof.model import Point2
 
@@ -20,7 +23,18 @@ _DETAIL_IN = 26.0
 _SHORT_IN = 10.0  # under this the text is longer than what it measures
 _OFF_IN = 1.1
 _ON_EDGE = 1e-6
+_SQUARE_DEG = 0.05
 _END_SCALE = 9.5  # pixels an inch, so that both ends are drawn alike
+MOST_OPEN = 14
+"""Up to so many marks all are listed; of more, only the kind of the one in hand is, the others on a line each."""
+
+_PLURALS: Mapping[MemberKind, str] = {
+    "common_rafter": "Common rafters",
+    "barge_rafter": "Barge rafters",
+    "ridge_board": "Ridge boards",
+    "fascia": "Fascia",
+    "sub_fascia": "Sub-fascia",
+}
 
 
 class FramePanel(Panel):
@@ -30,30 +44,33 @@ class FramePanel(Panel):
 
     def build(self) -> None:
         """Table of marks, the card below it, the stock last."""
-        self.marks = Table("Marks", ("Mark", "Count", "Length", "Stock"), numeric=(1, 2, 3), parent=self)
+        self.marks = Table("Marks", ("Mark", "Pieces", "Length", "Stock"), numeric=(1, 2, 3), parent=self)
         self.marks.chosen.connect(self.selection.select)
         self.add(self.marks)
-        self.how = HowButton("this rafter", self)
+        self.how = HowButton("this mark", self)
         self.name = self.add_heading("Cut card", self.how)
         self.order = self.add_note()
         self.card = DrawingView("Side view of the whole member", 72, self)
-        self.low = DrawingView("Low end", 140, self, largest_scale=_END_SCALE)
-        self.high = DrawingView("High end", 140, self, largest_scale=_END_SCALE)
+        self.low = DrawingView(
+            "Low end, with its cuts from the side and from above", 156, self, largest_scale=_END_SCALE
+        )
+        self.high = DrawingView(
+            "High end, with its cuts from the side and from above", 156, self, largest_scale=_END_SCALE
+        )
         for view in (self.card, self.low, self.high):
             self.add(view)
-        self.cuts = Table("Cuts", ("", "Cut", "Off square, and in 12"), stretch=1, parent=self)
+        self.cuts = Table("Cuts", ("", "Cut, and how the saw is set"), stretch=1, wrap=True, parent=self)
         self.measures = Table("Measures", ("Mark on the stock", "Length"), numeric=(1,), parent=self)
         self.add(self.cuts)
         self.add(self.measures)
-        self.add_heading("Rafter stock and layout")
+        self.add_heading("Stock and layout")
         self.stock = StockForm(self.document, self.selection, self)
         self.add(self.stock)
 
     def refresh(self) -> None:
         """Show the plan's marks and the one in hand."""
-        plan = self.plan
-        self.marks.set_rows(mark_rows(plan.framing, plan.units))
-        member = self.member
+        plan, member = self.plan, self.member
+        self.marks.set_rows(mark_rows(plan.framing, plan.units, member.kind if member is not None else None))
         self.marks.select_key(f"member:{member.mark}" if member is not None else "")
         self._show_card(member, plan.units)
         self.stock.refresh()
@@ -80,28 +97,63 @@ class FramePanel(Panel):
         self.name.setText(f"Cut card: {member.mark}")
         self.order.setText(order_words(member, units))
         self.how.set_traces(member.traces)
-        whole = cut_card(member, units)
+        whole = cut_card(member, units, top=True)
         # The measures stand in the table below; on so small a drawing they would only run into each other.
         self.card.show_drawing(Drawing(tuple(item for item in whole.items if not isinstance(item, Dimension | Text))))
         start, end = min(x for x, _ in member.profile), max(x for x, _ in member.profile)
+        plain = all(abs(cut.angle_deg) < _SQUARE_DEG and abs(cut.bevel_deg) < _SQUARE_DEG for cut in member.cuts)
+        self.low.setVisible(not plain)
+        self.high.setVisible(not plain and end - start > _DETAIL_IN)
         self.low.show_drawing(end_detail(member, units, start, min(end, start + _DETAIL_IN)))
         self.high.show_drawing(end_detail(member, units, max(start, end - _DETAIL_IN), end))
-        self.cuts.set_rows([Cells((s.letter, s.cut.name, cut_angle_text(s.cut, units))) for s in cut_sides(member)])
+        self.cuts.set_rows(
+            [Cells((letter, f"{cut.name}\n{cut_angle_text(cut, units)}")) for letter, cut in lettered_cuts(member)]
+        )
         self.measures.set_rows([Cells((m.name, units.tape(m.length_in))) for m in member.measures])
 
 
-def mark_rows(framing: Framing, units: Units) -> list[Cells]:
-    """One row a mark, in the order of work."""
-    return [
-        Cells((m.mark, str(m.count), units.length(m.length_in), units.length(m.stock_in)), f"member:{m.mark}")
-        for m in framing.members
-    ]
+def mark_rows(framing: Framing, units: Units, kind: MemberKind | None = None) -> list[Cells]:
+    """One row a mark, by kind, in the order of work.
+
+    Args:
+        framing: The frame.
+        units: How lengths are shown.
+        kind: Where there are many marks the only kind that is listed in full; of the others one line says how many
+            there are, and leads to the first of them.
+    """
+    rows: list[Cells] = []
+    many = len(framing.members) > MOST_OPEN
+    for each, found in groupby(framing.members, lambda member: member.kind):
+        members = list(found)
+        pieces = sum(member.count for member in members)
+        marks = "1 mark" if len(members) == 1 else f"{len(members)} marks"
+        words = _PLURALS.get(each, f"{KIND_WORDS[each]}s")
+        if many and each != kind:
+            rows.append(Cells((f"{words}: {marks}", str(pieces), "", ""), f"member:{members[0].mark}"))
+            continue
+        rows.append(Cells((words, str(pieces), "", ""), heading=True))
+        rows += [
+            Cells((m.mark, str(m.count), units.length(m.length_in), units.length(m.stock_in)), f"member:{m.mark}")
+            for m in members
+        ]
+    return rows
 
 
 def order_words(member: Member, units: Units) -> str:
-    """What to take for it: ``42 pieces of 2x8, from stock 18' 0" long; stands at 28.9°``."""
+    """What to take for it: ``42 pieces of 2x8, from stock 18' 0" long, at 28.9°; 20 left, 22 right.``."""
     pieces = "1 piece" if member.count == 1 else f"{member.count} pieces"
-    return f"{pieces} of {member.section}, from stock {units.length(member.stock_in)} long."
+    said = f"{pieces} of {member.section}, from stock {units.length(member.stock_in)} long"
+    if abs(member.angle_deg) > 0.05:
+        said += f"; stands at {units.angle(math.radians(member.angle_deg))}"
+    if member.left and member.right:
+        said += f"; {member.left} left as drawn, {member.right} right, the mirror image"
+    elif member.right:
+        said += "; right-hand, the mirror image of the drawing"
+    if member.drop_in > 0.0:
+        said += f"; top dropped {units.inches(member.drop_in)} plumb"
+    if member.backing_deg:
+        said += f"; top backed {' and '.join(units.angle(math.radians(deg)) for deg in member.backing_deg)}"
+    return f"{said}."
 
 
 def end_detail(member: Member, units: Units, start_in: float, end_in: float) -> Drawing:
@@ -109,7 +161,8 @@ def end_detail(member: Member, units: Units, start_in: float, end_in: float) -> 
     kept = [
         item
         for item in cut_detail(member, units, start_in, end_in).items
-        if not isinstance(item, Text) and not (isinstance(item, Dimension) and _is_short(item))
+        if not (isinstance(item, Text) and item.role == "title")
+        and not (isinstance(item, Dimension) and _is_short(item))
     ]
     letters = [
         Text("", "note", _beside(side, member), side.letter)

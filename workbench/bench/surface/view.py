@@ -14,6 +14,7 @@ from workbench.bench.selection import Selection
 from workbench.bench.surface.camera import CameraView
 from workbench.bench.surface.host import Hands, SurfaceHost
 from workbench.bench.surface.items import DrawingItems
+from workbench.bench.surface.keys import begins_number, name_of_key
 from workbench.bench.surface.menu import edge_menu
 from workbench.bench.surface.number_box import NumberBox
 from workbench.bench.surface.overlay import paint_feedback, paint_grid, paint_hint
@@ -31,24 +32,6 @@ from workbench.plan import Plan
 HANDLE_REACH_PX = 9.0
 EDGE_REACH_PX = 6.0
 _EMPTY = QRectF(-120.0, -120.0, 720.0, 576.0)
-
-_KEYS: dict[int, str] = {
-    Qt.Key.Key_Return: "enter",
-    Qt.Key.Key_Enter: "enter",
-    Qt.Key.Key_Escape: "escape",
-    Qt.Key.Key_Backspace: "backspace",
-    Qt.Key.Key_Delete: "delete",
-    Qt.Key.Key_Left: "left",
-    Qt.Key.Key_Right: "right",
-    Qt.Key.Key_Up: "up",
-    Qt.Key.Key_Down: "down",
-    Qt.Key.Key_E: "e",
-    Qt.Key.Key_R: "r",
-    Qt.Key.Key_W: "w",
-    Qt.Key.Key_G: "g",
-    Qt.Key.Key_S: "s",
-    Qt.Key.Key_H: "h",
-}
 
 
 class Surface(CameraView):
@@ -223,7 +206,7 @@ class Surface(CameraView):
                 event.accept()
                 return True
             plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-            if plain and (event.key() in _KEYS or self._begins_number(event)):
+            if plain and (name_of_key(event) or self._begins_number(event)):
                 event.accept()
                 return True
         return super().event(event)
@@ -238,7 +221,7 @@ class Surface(CameraView):
         if not control and self._begins_number(event) and self._tool.asks():
             self._open_box(event.text())
             return
-        name = _KEYS.get(event.key(), "") if not control else ""
+        name = name_of_key(event) if not control else ""
         if name and self._tool.key(name):
             self._after()
             return
@@ -295,15 +278,19 @@ class Surface(CameraView):
 
     def _selected(self, key: str) -> None:
         self._mark()
-        words = describe(self._document.plan, key)
-        self.setAccessibleDescription(words)
-        if words and self._tool_name == resting_tool(self._stage):
-            self.hint.emit(words[0].upper() + words[1:])
+        self._tell_selected()
         if not self._own_selection and not self._tool_is_busy():
             bounds = self._items.bounds_of(key)
             if not bounds.isEmpty():
                 self.bring_into_view(bounds)
         self.viewport().update()
+
+    def _tell_selected(self) -> None:
+        """Say what is selected, in words."""
+        words = describe(self._document.plan, self._selection.key)
+        self.setAccessibleDescription(words)
+        if words and self._tool_name == resting_tool(self._stage):
+            self.hint.emit(words[0].upper() + words[1:])
 
     def _redraw(self) -> None:
         self._items.show(stage_drawing(self._document.plan, self._stage))
@@ -340,6 +327,10 @@ class Surface(CameraView):
         if key != self._hovered:
             self._hovered = key
             self._mark()
+            if key.startswith(("member:", "opening:")):
+                self.hint.emit(describe(self._document.plan, key))
+            elif self._tool_name == "select":
+                self._tell_selected()
 
     def _pointer(self, event: QMouseEvent) -> Pointer:
         px = event.position()
@@ -364,8 +355,7 @@ class Surface(CameraView):
         return ""
 
     def _begins_number(self, event: QKeyEvent) -> bool:
-        text = event.text()
-        return len(text) == 1 and (text.isdigit() or text in ".-") and self._tool_name != "select"
+        return begins_number(event) and self._tool_name != "select"
 
     # Typed numbers
 

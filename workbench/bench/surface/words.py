@@ -47,6 +47,8 @@ def describe(plan: Plan, key: str) -> str:
         return f"{opening.kind}, {width} × {length}"
     if kind == "wing":
         return "" if wing is None else f"wing {wing.name}"
+    if kind == "member":
+        return _member_words(plan, name)
     anchor = plan.safety.anchor(name) if kind == "anchor" else None
     if anchor is not None:
         plane = plan.plane(anchor.plane)
@@ -55,6 +57,14 @@ def describe(plan: Plan, key: str) -> str:
     if kind == "piece":
         return f"piece {last}"
     return name
+
+
+def _member_words(plan: Plan, mark: str) -> str:
+    member = next((member for member in plan.framing.members if member.mark == mark), None)
+    if member is None:
+        return ""
+    pieces = "1 piece" if member.count == 1 else f"{member.count} pieces"
+    return f"{mark}: {pieces} of {member.section}, {plan.units.tape(member.length_in)}"
 
 
 def _side_word(wing: Wing, index: int) -> str:
