@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from workbench.findings import GEOMETRY, SCREENING, Finding
+from workbench.findings import COMMON_PRACTICE, GEOMETRY, SCREENING, Finding
 from workbench.framing.board import Board
 from workbench.framing.group import Group
 from workbench.job.model import Wing
@@ -31,6 +31,20 @@ def hip_findings(group: Group, hips: Sequence[Board], units: Units) -> list[Find
         mine = [board for board in hips if group.by_id[board.plane].wing == wing.id]
         if mine:
             findings += _wing_findings(wing, built.planes, mine, units)
+    return findings
+
+
+def pitch_break_findings(group: Group) -> list[Finding]:
+    """Where rafters end plumb at a level pitch break, something has to carry them there."""
+    findings: list[Finding] = []
+    for plane in group.planes:
+        if any(edge.kind == "pitch_break" for edge in plane.all_edges):
+            wing = group.wing_of(plane.id)
+            text = (
+                f"{wing.name}: rafters of {plane.name} are cut plumb at the pitch break; a purlin, beam or wall "
+                f"under it, and what ties it, is for the engineer. {SCREENING}"
+            )
+            findings.append(Finding("pitch-break-needs-support", "warning", wing.id, text, COMMON_PRACTICE))
     return findings
 
 

@@ -53,7 +53,7 @@ class Hips:
         group = self.group
         left, right = group.by_id[timber.left], group.by_id[timber.right]
         wing = group.wing_between(left.id, right.id)
-        half, depth = timber.half, hip_depth(group, wing)
+        half, depth = timber.half, hip_depth(group, wing, (left, right))
         high = self.joints.end(timber, upper=True)
         foot = self._hip_foot(timber, left, right)
         if foot is None:
@@ -183,10 +183,10 @@ class Hips:
         return tuple(normals)
 
 
-def hip_depth(group: Group, wing: Wing) -> float:
-    """Depth of a wing's hips and valleys, inches: not under the plumb cut of the rafters that meet them."""
-    planes = [plane for plane in group.planes if plane.wing == wing.id]
-    plumb_cut = max((wing.rafter.depth_in * plane.stretch for plane in planes), default=wing.rafter.depth_in)
+def hip_depth(group: Group, wing: Wing, beside: Sequence[Plane]) -> float:
+    """Depth of a hip or valley, inches: not under the cut end of any rafter of the wing or of the planes beside it."""
+    planes = {plane.id: plane for plane in (*group.planes, *beside) if plane.wing == wing.id or plane in beside}
+    plumb_cut = max(group.wing_of(key).rafter.depth_in * plane.stretch for key, plane in planes.items())
     return wing.hips.depth_in or nominal_depth(plumb_cut) or plumb_cut
 
 

@@ -29,6 +29,14 @@ KIND_WORDS: dict[MemberKind, str] = {
     "cripple_jack": "Cripple jack",
     "header": "Header",
     "sleeper": "Sleeper",
+    "fascia": "Fascia",
+    "sub_fascia": "Sub-fascia",
+    "lookout": "Lookout",
+    "eave_block": "Eave block",
+    "ridge_block": "Ridge block",
+    "row_block": "Row block",
+    "collar_tie": "Collar tie",
+    "rafter_tie": "Rafter tie",
 }
 """Names of marks, before their number."""
 

@@ -19,6 +19,14 @@ MemberKind = Literal[
     "cripple_jack",
     "header",
     "sleeper",
+    "fascia",
+    "sub_fascia",
+    "lookout",
+    "eave_block",
+    "ridge_block",
+    "row_block",
+    "collar_tie",
+    "rafter_tie",
 ]
 Hand = Literal["", "left", "right"]
 LongPoint = Literal["", "left", "right", "middle", "faces"]

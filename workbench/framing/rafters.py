@@ -20,13 +20,14 @@ from workbench.roof.model import EdgeKind, Plane, Point2, Point3
 from workbench.roof.solved import Eave, Section
 
 _MOST_POINTS = 3
-_BORDERS: frozenset[EdgeKind] = frozenset(("eave", "ridge", "hip", "valley", "wall", "rake"))
+_BORDERS: frozenset[EdgeKind] = frozenset(("eave", "ridge", "hip", "valley", "wall", "rake", "pitch_break"))
 _CHEEK_NAMES: dict[EdgeKind, str] = {
     "ridge": "ridge plumb cut",
     "hip": "cheek cut at the hip",
     "valley": "cheek cut at the valley",
     "wall": "upper plumb cut",
     "rake": "upper plumb cut",
+    "pitch_break": "plumb cut at the pitch break",
 }
 _Foot = tuple[float, Eave]
 
@@ -236,7 +237,7 @@ def _rate(line: RafterLine, fit: Fitted) -> float:
 
 
 def _rafter_kind(line: RafterLine, low: Sequence[EdgeKind], high: Sequence[EdgeKind]) -> MemberKind | None:
-    tops = [kind for kind in high if kind in ("ridge", "wall", "rake")]
+    tops = [kind for kind in high if kind in ("ridge", "wall", "rake", "pitch_break")]
     full = bool(tops) or line.key is not None  # at a hip's head it ends where the ridge does
     if any(kind not in _BORDERS for kind in (*low, *high)):
         return None
@@ -245,8 +246,8 @@ def _rafter_kind(line: RafterLine, low: Sequence[EdgeKind], high: Sequence[EdgeK
     if "eave" in low:
         # From the plate up to a long valley that crosses over it: a jack at a valley too.
         return "common_rafter" if full else "hip_jack" if "hip" in high else "valley_jack"
-    if low[0] == "wall":
-        return "common_rafter" if full else "hip_jack"  # from a header, or a wall that stands inside the roof
+    if low[0] in ("wall", "pitch_break"):
+        return "common_rafter" if full else "hip_jack"  # from a header, a wall inside the roof, or a purlin
     if low[0] != "valley":
         return None
     return "valley_jack" if full else "cripple_jack"

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from workbench.findings import COMMON_PRACTICE, SCREENING, Finding
+from workbench.framing.between import blocks, lookouts
 from workbench.framing.board import Board, Remarks
-from workbench.framing.checks import hip_findings
+from workbench.framing.checks import hip_findings, pitch_break_findings
+from workbench.framing.fascia import fascia_boards
 from workbench.framing.field import fields_of
 from workbench.framing.group import SHEATHING_IN, Group, groups_of
 from workbench.framing.headers import headers
@@ -22,6 +24,7 @@ from workbench.framing.rafters import Rafters
 from workbench.framing.ridge import ridge_boards
 from workbench.framing.skeleton import Timber, skeleton_of
 from workbench.framing.stock import STOCK_LENGTHS_IN
+from workbench.framing.ties import ties
 from workbench.measure import Units
 from workbench.roof.solved import BuiltWing
 
@@ -36,6 +39,14 @@ _ORDER: tuple[MemberKind, ...] = (
     "cripple_jack",
     "header",
     "sleeper",
+    "lookout",
+    "eave_block",
+    "ridge_block",
+    "row_block",
+    "collar_tie",
+    "rafter_tie",
+    "sub_fascia",
+    "fascia",
 )
 
 
@@ -90,32 +101,35 @@ class _Frame:
         keys = _key_timbers(group, lines)
         joints = Joints([*timbers, *keys.values()], group.planes)
         remarks = Remarks(group, self.units)
-        rafters, supports = self._rafters(Rafters(group, joints, remarks), lines, keys)
+        standing = self._standing(Rafters(group, joints, remarks), lines, keys)
         cutter = Hips(group, joints, remarks)
         hips = [board for timber in (*skeleton.hips, *skeleton.valleys) if (board := cutter.hip(timber)) is not None]
+        rafters = [board for mine in standing.values() for _, board in mine]
+        supports = tuple((plane, tuple(dict.fromkeys(line.x for line, _ in mine))) for plane, mine in standing.items())
         ridges, failed = ridge_boards(group, skeleton.ridges, joints, lines, self.units)
         members = [*board_members([*rafters, *hips], self.units), *ridges]
         members += [*headers(group, fields, self.units), *sleepers(group, self.units)]
+        for plane in group.planes:
+            members += lookouts(group, plane, standing[plane.id], self.units)
+            members += blocks(group, plane, standing[plane.id], self.units)
+        tied, tie_findings = ties(group, skeleton.ridges, standing, self.units)
+        members += [*tied, *fascia_boards(group, lines, self.units)]
+        self.findings += tie_findings
         self.findings += dict.fromkeys(remarks.findings)
         self.findings += failed
-        self.findings += hip_findings(group, hips, self.units)
+        self.findings += [*hip_findings(group, hips, self.units), *pitch_break_findings(group)]
         self.findings += self._member_findings(members)
         return Framed(tuple(members), supports, tuple(dict.fromkeys(self.findings)))
 
-    def _rafters(
+    def _standing(
         self, rafters: Rafters, lines: Mapping[str, Sequence[RafterLine]], keys: Mapping[int, Timber]
-    ) -> tuple[list[Board], tuple[tuple[str, tuple[float, ...]], ...]]:
-        found: list[Board] = []
-        supports: list[tuple[str, tuple[float, ...]]] = []
+    ) -> dict[str, list[tuple[RafterLine, Board]]]:
+        """The rafters of each plane with the lines they stand on, from left to right."""
+        found: dict[str, list[tuple[RafterLine, Board]]] = {}
         for plane in self.group.planes:
-            xs: list[float] = []
-            for line in lines[plane.id]:
-                board = rafters.rafter(line, keys.get(id(line)))
-                if board is not None:
-                    found.append(board)
-                    xs.append(line.x)
-            supports.append((plane.id, tuple(dict.fromkeys(xs))))
-        return found, tuple(supports)
+            made = ((line, rafters.rafter(line, keys.get(id(line)))) for line in lines[plane.id])
+            found[plane.id] = [(line, board) for line, board in made if board is not None]
+        return found
 
     def _member_findings(self, members: Sequence[Member]) -> list[Finding]:
         findings: list[Finding] = []
@@ -130,13 +144,12 @@ class _Frame:
                     f"bring a support in between. {SCREENING}"
                 )
                 findings.append(Finding("stock-too-short", "warning", wing.id, text, COMMON_PRACTICE))
-            if member.kind == "barge_rafter":
+            if member.kind == "barge_rafter" and wing.trim.lookouts == "none":
                 text = (
-                    f"{wing.name}: the barge rafters at the rakes are in the cut list, the lookouts that carry them "
-                    "are not yet. How far sheets and barge rafters may stand out without lookouts is for the local "
-                    f"code. {SCREENING}"
+                    f"{wing.name}: barge rafters stand at the rakes with no lookouts to carry them. How far sheets and "
+                    f"barge rafters may stand out so is for the local code. {SCREENING}"
                 )
-                findings.append(Finding("lookouts-left-out", "note", wing.id, text, "limit of this program"))
+                findings.append(Finding("no-lookouts", "note", wing.id, text, COMMON_PRACTICE))
         return findings
 
 

@@ -133,6 +133,11 @@ def set_hips(job: Job, wing_id: str, **fields: Any) -> Job:
     return _change_wing(job, wing_id, lambda wing: replace(wing, hips=replaced(wing.hips, fields)))
 
 
+def set_trim(job: Job, wing_id: str, **fields: Any) -> Job:
+    """Change a wing's fascia, lookouts, blocks or ties. Raises EditError."""
+    return _change_wing(job, wing_id, lambda wing: replace(wing, trim=_replaced(wing.trim, fields)))
+
+
 def set_landing(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change where a wing's rafters must land, beginning one where there is none. Raises EditError."""
     return _change_wing(job, wing_id, lambda wing: replace(wing, landing=replaced(wing.landing or Landing(), fields)))

@@ -34,6 +34,7 @@ Unknown = Literal["slope", "run", "low_plate", "landing", "hap_low", "hap_high",
 Rip = Literal["bottom", "top", "both"]
 Split = Literal["fewest", "halves", "least"]
 Tail = Literal["plumb", "square", "level"]
+Blocks = Literal["none", "solid", "vented"]
 Side = Literal["left", "right"]
 Joins = Literal["framed", "overframed"]
 OpeningKind = Literal["skylight", "chimney"]
@@ -146,6 +147,51 @@ class Hips(Value, frozen=True, kw_only=True):
     depth_in: PositiveLength | None = None
 
 
+class Tie(Value, frozen=True, kw_only=True):
+    """Ties across a ridge from rafter to rafter.
+
+    Attributes:
+        share: Where its lower edge lies: the share of the height from the plates to the ridge.
+        every: Every how manieth pair of rafters has one.
+        thickness_in: Thickness.
+        depth_in: Depth, plumb.
+    """
+
+    share: Annotated[float, Meta(ge=0.0, lt=1.0)] = 0.7
+    every: Annotated[int, Meta(ge=1, le=12)] = 2
+    thickness_in: PositiveLength = 0.75
+    depth_in: PositiveLength = 3.5
+
+
+class Trim(Value, frozen=True, kw_only=True):
+    """What goes round and between the rafters of a wing.
+
+    Attributes:
+        fascia_in: Thickness of the fascia; 0 where there is none.
+        fascia_depth_in: Its depth; None takes the least sawn board not under the rafter tail's cut.
+        sub_fascia_in: Thickness of a sub-fascia behind it; 0 where there is none.
+        lookouts: What carries the barge rafters: a ``ladder`` of blocks from the end rafter, lookouts that run ``back``
+            over it to the next rafter inside, or ``none``.
+        lookout_spacing_in: Spacing of lookouts, up the slope.
+        eave_blocks: Blocks between the rafters over the plates.
+        ridge_blocks: Blocks between the rafters at the ridge.
+        block_rows_in: Distances up the slope, from the eave edge, at which rows of blocks stand between the rafters.
+        collar_ties: Ties in the upper part of the roof, or None.
+        rafter_ties: Ties in the lower part, or None.
+    """
+
+    fascia_in: Length = 0.0
+    fascia_depth_in: PositiveLength | None = None
+    sub_fascia_in: Length = 0.0
+    lookouts: Literal["ladder", "back", "none"] = "ladder"
+    lookout_spacing_in: PositiveLength = 24.0
+    eave_blocks: Blocks = "none"
+    ridge_blocks: Blocks = "none"
+    block_rows_in: Annotated[tuple[PositiveLength, ...], Meta(max_length=40)] = ()
+    collar_ties: Tie | None = None
+    rafter_ties: Tie | None = None
+
+
 class Landing(Value, frozen=True, kw_only=True):
     """Where the rafter must land at its high end, and what is to be found so that it does.
 
@@ -186,6 +232,7 @@ class Wing(Value, frozen=True, kw_only=True):
         rafter: Stock and layout.
         ridge: Ridge board.
         hips: Hip and valley rafters.
+        trim: Fascia, lookouts, blocks and ties.
         landing: Where rafters must land, or None when the slope is simply given.
         joins: How the wing meets the roofs below it: ``framed`` cuts them away under it; ``overframed`` leaves them
             whole and sheathed, and its planes end on them in valleys.
@@ -204,6 +251,7 @@ class Wing(Value, frozen=True, kw_only=True):
     rafter: Rafter = Rafter()
     ridge: Ridge = Ridge()
     hips: Hips = Hips()
+    trim: Trim = Trim()
     landing: Landing | None = None
     joins: Joins = "framed"
 
