@@ -6,8 +6,10 @@ the rest is still solved. Stages are cached by their inputs, so that moving one 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 from workbench.findings import COMMON_PRACTICE, Finding, has_errors, in_order
 from workbench.framing.model import Framing, Member
@@ -16,12 +18,14 @@ from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.quantities.count import count_quantities, plane_bracket
 from workbench.quantities.model import Quantity
-from workbench.roof.build import build_roof, build_wing
+from workbench.roof.build import BuiltRoof, build_roof, build_wing
 from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import Section, SolvedWing
-from workbench.safety.solve import SafetyPlan, plan_safety
+from workbench.safety.solve import SafetyPlan, effective_rules, plan_safety
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.solve import plan_sheathing
+
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True)
@@ -82,22 +86,24 @@ def solve(job: Job) -> Plan:
     Never raises for a job that could be read.
     """
     units = Units(job.units.system, job.units.fraction)
-    built = build_roof(job.wings, units, job.openings)
-    framing, framing_findings = frame_roof(built.wings, units)
-    sheathing = plan_sheathing(
-        built.roof, framing, job.sheathing, job.plane_choices, fastening=job.fastening, units=units
+    faults: list[Finding] = []
+    built = _stage("the roof", lambda: build_roof(job.wings, units, job.openings), BuiltRoof(Roof(), (), ()), faults)
+    no_frame: tuple[Framing, tuple[Finding, ...]] = (Framing(), ())
+    framing, framing_findings = _stage("the frame", lambda: frame_roof(built.wings, units), no_frame, faults)
+    sheathing = _stage(
+        "the sheets",
+        lambda: plan_sheathing(
+            built.roof, framing, job.sheathing, job.plane_choices, fastening=job.fastening, units=units
+        ),
+        SheathingPlan(),
+        faults,
     )
-    safety = plan_safety(
-        job,
-        built.roof,
-        [plane for wing in job.wings for plane in build_wing(wing, units).planes],
-        [wing.effective for wing in built.wings],
-        framing,
-        sheathing,
-        units,
+    safety = _stage("fall protection", lambda: _safety(job, built, framing, sheathing, units), _no_safety(job), faults)
+    quantities = _stage(
+        "the order list", lambda: count_quantities(job, built.roof, framing, sheathing, units), (), faults
     )
-    quantities = count_quantities(job, built.roof, framing, sheathing, units)
     findings = (
+        *faults,
         *_empty(job),
         *built.findings,
         *_choice_findings(job, built.roof),
@@ -107,6 +113,35 @@ def solve(job: Job) -> Plan:
         *safety.findings,
     )
     return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, in_order(findings))
+
+
+def _stage(what: str, work: Callable[[], _T], without: _T, faults: list[Finding]) -> _T:
+    """One stage; a fault of the program in it becomes an error finding, and the rest is still solved."""
+    try:
+        return work()
+    except Exception as fault:
+        text = (
+            f"A fault in this program stopped {what} ({type(fault).__name__}: {fault}); what does not need it is still "
+            "solved. Keep the job file and report it."
+        )
+        faults.append(Finding("stage-failed", "error", "", " ".join(text.split()), "limit of this program"))
+        return without
+
+
+def _no_safety(job: Job) -> SafetyPlan:
+    return SafetyPlan(rules=effective_rules(job.safety)[0])
+
+
+def _safety(job: Job, built: BuiltRoof, framing: Framing, sheathing: SheathingPlan, units: Units) -> SafetyPlan:
+    return plan_safety(
+        job,
+        built.roof,
+        [plane for wing in job.wings for plane in build_wing(wing, units).planes],
+        [wing.effective for wing in built.wings],
+        framing,
+        sheathing,
+        units,
+    )
 
 
 def _empty(job: Job) -> tuple[Finding, ...]:
