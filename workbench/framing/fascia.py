@@ -170,7 +170,7 @@ class _Fascia:
             thickness_in=self.thickness,
             cuts=cuts,
             profile=shape.profile,
-            measures=(Measure("outer face", (0.0, self.depth), (shape.length_in, self.depth), shape.length_in),),
+            measures=(Measure("long points", (0.0, self.depth), (shape.length_in, self.depth), shape.length_in),),
             placements=(Placement(plane.id, (*placed[0], z), (*placed[1], z)),),
             traces=(self._trace(whole), self._bevel_trace()),
             angle_deg=0.0,
@@ -192,13 +192,14 @@ class _Fascia:
 
     def _trace(self, whole: float) -> Trace:
         out = self.inner + self.thickness
-        turns = [math.degrees(turn) for turn in self.run.half_turns]
+        gains = [max(self.inner * math.tan(turn), out * math.tan(turn)) for turn in self.run.half_turns]
         return Trace(
-            f"{self.kind.replace('_', '-')} of this eave, outer face",
+            f"{self.kind.replace('_', '-')} of this eave, long point to long point",
             whole,
             "in",
-            "eave + out · tan(half the turn) at each end; out = what lies between the tails and the outer face",
-            f"{self.run.length_in:.4f} + {out:g} · (tan {turns[0]:.3f}° + tan {turns[1]:.3f}°) = {whole:.4f} in",
+            "eave + at each end the tangent of half the turn times how far off the tails the longer face lies: the outer "
+            "one at an outside corner, the inner one at an inside corner",
+            f"{self.run.length_in:.4f} {gains[0]:+.4f} {gains[1]:+.4f} = {whole:.4f} in",
             GEOMETRY,
         )
 
