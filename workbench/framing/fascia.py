@@ -197,8 +197,8 @@ class _Fascia:
             f"{self.kind.replace('_', '-')} of this eave, long point to long point",
             whole,
             "in",
-            "eave + at each end the tangent of half the turn times how far off the tails the longer face lies: the outer "
-            "one at an outside corner, the inner one at an inside corner",
+            "eave + at each end tan(half the turn) · how far off the tails the longer face lies: the outer one at an "
+            "outside corner, the inner one at an inside corner",
             f"{self.run.length_in:.4f} {gains[0]:+.4f} {gains[1]:+.4f} = {whole:.4f} in",
             GEOMETRY,
         )
