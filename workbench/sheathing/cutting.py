@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from shapely.geometry import Polygon
 
 from workbench.roof.model import Point2
-from workbench.sheathing.layout import Layout, LayoutRules
+from workbench.sheathing.kinds import Shape, shape_of
+from workbench.sheathing.layout import Cell, Layout, LayoutRules
 from workbench.sheathing.model import Piece, StockCut, StockSheet
 from workbench.sheathing.packing import SheetRules, Size, pack
 from workbench.sheathing.region import SAME_IN
@@ -81,6 +82,12 @@ def layout_sizes(layout: Layout) -> tuple[Size, ...]:
         return tuple(group.size for group in _grouped(layout_blanks(layout, ""), layout.rules.sheet))
     sizes = [_size(net, nominal, width, layout.rules) for width, lengths in layout.lengths for net, nominal in lengths]
     return in_order(sizes)
+
+
+def cell_shape(cell: Cell, rules: LayoutRules) -> Shape:
+    """The shape that a piece is cut to."""
+    length, width = _size(cell.length_in, cell.nominal_in, cell.width_in, rules)
+    return shape_of(length, width, cell.ring, cell.upright)
 
 
 def in_order(sizes: Iterable[Size]) -> tuple[Size, ...]:

@@ -182,7 +182,7 @@ class Layout:
             cell
             for row, row_parts, ways in zip(self.rows, parts, self.columns, strict=True)
             for part, way in zip(row_parts, ways, strict=True)
-            for cell in self._cells_of(row, part, way.joints)
+            for cell in cells_of(self.region, self.rules, row, part, way.joints)
         )
 
     @cached_property
@@ -195,24 +195,26 @@ class Layout:
             found.append(f"{row}{_letters(place)}")
         return tuple(found)
 
-    def _cells_of(self, row: Row, part: RowPart, joints: tuple[float, ...]) -> list[Cell]:
-        half = self.rules.rows.gap_in / 2.0
-        bottom, top = row.bottom_in, row.bottom_in + row.width_in
-        cells: list[Cell] = []
-        for i in range(len(joints) + 1):
-            left_joint = joints[i - 1] if i else None
-            right_joint = joints[i] if i < len(joints) else None
-            left = part.stretch.left if left_joint is None else left_joint + half
-            right = part.stretch.right if right_joint is None else right_joint - half
-            more = half * ((left_joint is not None) + (right_joint is not None))
-            if self.region.rectangle is not None:
-                ring, length = _box(left, bottom, right, top), right - left
-                cell = Cell(row.number, ring, length, top - bottom, length + more, True, left_joint, right_joint)
-                cells.append(cell)
-                continue
-            rings = clipped_ring(part.ring, (left, bottom - 1.0, right, top + 1.0))
-            cells += (_cut_cell(row.number, ring, more, left_joint, right_joint) for ring in rings)
-        return cells
+
+def cells_of(region: Region, rules: LayoutRules, row: Row, part: RowPart, joints: tuple[float, ...]) -> list[Cell]:
+    """The pieces of one part of a row, left to right, once its joints are settled."""
+    half = rules.rows.gap_in / 2.0
+    bottom, top = row.bottom_in, row.bottom_in + row.width_in
+    cells: list[Cell] = []
+    for i in range(len(joints) + 1):
+        left_joint = joints[i - 1] if i else None
+        right_joint = joints[i] if i < len(joints) else None
+        left = part.stretch.left if left_joint is None else left_joint + half
+        right = part.stretch.right if right_joint is None else right_joint - half
+        more = half * ((left_joint is not None) + (right_joint is not None))
+        if region.rectangle is not None:
+            ring, length = _box(left, bottom, right, top), right - left
+            cell = Cell(row.number, ring, length, top - bottom, length + more, True, left_joint, right_joint)
+            cells.append(cell)
+            continue
+        rings = clipped_ring(part.ring, (left, bottom - 1.0, right, top + 1.0))
+        cells += (_cut_cell(row.number, ring, more, left_joint, right_joint) for ring in rings)
+    return cells
 
 
 @lru_cache(maxsize=2048)

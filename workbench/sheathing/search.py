@@ -97,6 +97,13 @@ def sheets_of(ways: Sequence[Counted], rules: LayoutRules) -> int:
     return sheet_count(_all(ways), rules.sheet)
 
 
+def counted(layout: Layout) -> Counted:
+    """A layout with what it buys on its own."""
+    sizes = layout_sizes(layout)
+    cuts, distinct = _work(layout)
+    return Counted(layout, sizes, sheet_count(sizes, layout.rules.sheet), cuts, distinct)
+
+
 def search_job(planes: Sequence[PlaneSearch], rules: Sequence[LayoutRules], least: int) -> tuple[Counted, ...]:
     """One layout a plane, so that the job as a whole buys few sheets.
 
@@ -179,7 +186,7 @@ def layouts_of(
     region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules
 ) -> tuple[Layout, ...]:
     """The layouts of one split that break the fewest rules, at most ``MOST_LAYOUTS`` of them."""
-    ways = _row_ways(region, option, supports, rules)
+    ways = row_ways(region, option, supports, rules)
     paths = _alternations(ways, rules) if region.rectangle is not None else _paths(ways, rules)
     least = min(broken for broken, _ in paths)
     lawful = [path for broken, path in paths if broken <= (*least[:2], least[2] + 1e-6)]
@@ -187,14 +194,17 @@ def layouts_of(
     return tuple(Layout(region, rules, option, path, least[0], least[1]) for path in lawful[:MOST_LAYOUTS])
 
 
-def _row_ways(
-    region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules
+def row_ways(
+    region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules, asked: bool = True
 ) -> list[list[RowColumns]]:
-    """For each row the ways of laying it, all its parts by the same choice of first joint."""
+    """For each row the ways of laying it, all its parts by the same choice of first joint.
+
+    With ``asked`` the first row takes the first piece that the job asks for, if it asks for one.
+    """
     rows: list[list[RowColumns]] = []
     for number, parts in enumerate(parts_on(region, option, rules)):
         by_part = [column_options(part.stretch, supports, rules.columns) for part in parts]
-        if number == 0 and rules.first_piece_in is not None:
+        if number == 0 and asked and rules.first_piece_in is not None:
             by_part = [_nearest(ways, rules.first_piece_in) for ways in by_part]
         most = max((len(ways) for ways in by_part), default=1)
         rows.append([tuple(ways[min(k, len(ways) - 1)] for ways in by_part) for k in range(most)])
@@ -211,10 +221,10 @@ def _alternations(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tupl
     rows = len(ways)
     found: list[tuple[Broken, Path]] = []
     for one, other in itertools.product(ways[0], ways[1] if rows > 1 else [()]):
-        missed = _missed(one, other, rules) if rows > 1 else 0.0
+        missed = missed_between(one, other, rules) if rows > 1 else 0.0
         errors, warnings = 0, (rows - 1) * (missed > 0.0)
         for way, times in ((one, (rows + 1) // 2), (other, rows // 2)):
-            more_errors, more_warnings = _broken(way)
+            more_errors, more_warnings = broken_by_row(way)
             errors, warnings = errors + times * more_errors, warnings + times * more_warnings
         found.append(((errors, warnings, missed), tuple(other if k % 2 else one for k in range(rows))))
     return found
@@ -233,14 +243,14 @@ def _paths(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[Broke
 
 
 def _path_from(first: RowColumns, rows: list[list[RowColumns]], rules: LayoutRules) -> Path:
-    best: list[tuple[tuple[int, int, float, int], Path]] = [((*_broken(first), 0.0, _pieces(first)), (first,))]
+    best: list[tuple[tuple[int, int, float, int], Path]] = [((*broken_by_row(first), 0.0, _pieces(first)), (first,))]
     for row in rows:
         nexts: list[tuple[tuple[int, int, float, int], Path]] = []
         for way in row:
-            errors, warnings = _broken(way)
+            errors, warnings = broken_by_row(way)
             steps: list[tuple[tuple[int, int, float, int], Path]] = []
             for (e, w, m, n), path in best:
-                missed = _missed(path[-1], way, rules)
+                missed = missed_between(path[-1], way, rules)
                 cost = (e + errors, w + warnings + (missed > 0.0), m + missed, n + _pieces(way))
                 steps.append((cost, path))
             cost, path = min(steps, key=lambda step: step[0])
@@ -250,13 +260,14 @@ def _path_from(first: RowColumns, rows: list[list[RowColumns]], rules: LayoutRul
 
 
 def _broken_by(path: Path, rules: LayoutRules) -> Broken:
-    missed = [_missed(one, other, rules) for one, other in itertools.pairwise(path)]
-    errors = sum(_broken(way)[0] for way in path)
-    warnings = sum(_broken(way)[1] for way in path)
+    missed = [missed_between(one, other, rules) for one, other in itertools.pairwise(path)]
+    errors = sum(broken_by_row(way)[0] for way in path)
+    warnings = sum(broken_by_row(way)[1] for way in path)
     return errors, warnings + sum(miss > 0.0 for miss in missed), sum(missed)
 
 
-def _broken(row: RowColumns) -> tuple[int, int]:
+def broken_by_row(row: RowColumns) -> tuple[int, int]:
+    """Errors and warnings of one row by itself."""
     return sum(columns.errors for columns in row), sum(columns.warnings for columns in row)
 
 
@@ -264,7 +275,8 @@ def _pieces(row: RowColumns) -> int:
     return sum(len(columns.joints) + 1 for columns in row)
 
 
-def _missed(one: RowColumns, other: RowColumns, rules: LayoutRules) -> float:
+def missed_between(one: RowColumns, other: RowColumns, rules: LayoutRules) -> float:
+    """By how much two neighbouring rows miss the stagger."""
     return stagger_missed(_joints(one), _joints(other), rules.stagger_in)
 
 

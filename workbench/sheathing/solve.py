@@ -17,10 +17,10 @@ from workbench.measure.units import Units
 from workbench.roof.model import Plane, Roof
 from workbench.rules.nailing import NailingSchedule, nailing_schedule, nailing_schedules
 from workbench.sheathing.bound import BoundPlane, at_least
-from workbench.sheathing.cutting import cut_sheets, layout_blanks
+from workbench.sheathing.cutting import Blank, cut_sheets, layout_blanks
 from workbench.sheathing.explain import layout_findings, nail_traces, sheet_traces
 from workbench.sheathing.layout import Layout, LayoutRules
-from workbench.sheathing.model import NailLine, Piece, PlaneSheets, Seam, SheathingPlan, SplitOption
+from workbench.sheathing.model import NailLine, Piece, PlaneSheets, Seam, SheathingPlan, SplitOption, StockSheet
 from workbench.sheathing.nails import NailedFrame, layout_nails
 from workbench.sheathing.region import Region, covered_region
 from workbench.sheathing.rows import RowRules, place_rows
@@ -31,7 +31,7 @@ _MOST_SHEETS = 20_000  # of one plane; more is a slip in a measure, and would ta
 
 
 @dataclass(frozen=True)
-class _Laid:
+class LaidPlane:
     """A plane that can be laid out."""
 
     plane: Plane
@@ -39,6 +39,29 @@ class _Laid:
     supports: tuple[float, ...]
     rules: LayoutRules
     search: PlaneSearch
+
+
+@dataclass(frozen=True)
+class Work:
+    """A job ready to be chosen layouts for.
+
+    Attributes:
+        roof: The planes.
+        framing: Their rafters.
+        base: The job's rules.
+        laid: The planes that can be laid out.
+        findings: What was found so far.
+        least: Sheets that no allowed layout can go under, as far as is quickly known.
+        units: What lengths are shown in.
+    """
+
+    roof: Roof
+    framing: Framing
+    base: LayoutRules
+    laid: tuple[LaidPlane, ...]
+    findings: tuple[Finding, ...]
+    least: int
+    units: Units
 
 
 def plan_sheathing(
@@ -59,10 +82,23 @@ def plan_sheathing(
         fastening: The nailing schedule; None takes the job model's default.
         units: What lengths in findings and traces are shown in.
     """
+    work = lay_planes(roof, framing, settings, choices, units)
+    chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
+    return finish(work, chosen, cut_sheets(blanks_of(work, chosen), work.base.sheet), work.least, fastening)
+
+
+def lay_planes(
+    roof: Roof,
+    framing: Framing,
+    settings: Sheathing,
+    choices: tuple[PlaneChoice, ...] = (),
+    units: Units | None = None,
+) -> Work:
+    """Looks at every plane by itself: what it must cover, by which rules, and its layouts."""
     shown = units or Units()
     base, findings = _rules_of(settings, shown)
     by_plane = {choice.plane: choice for choice in choices}
-    laid: list[_Laid] = []
+    laid: list[LaidPlane] = []
     for plane in roof.planes:
         rules = _with_choice(base, by_plane.get(plane.id))
         found = _lay(plane, framing.supports_of(plane.id), rules, shown)
@@ -72,19 +108,35 @@ def plan_sheathing(
             laid.append(found)
     bounded = [BoundPlane(one.region, one.supports, one.rules, one.search.lawful) for one in laid]
     least = at_least(bounded, sheets_of([one.search.ways[0] for one in laid], base))
-    chosen = search_job([one.search for one in laid], [one.rules for one in laid], least)
-    blanks = [blank for one, way in zip(laid, chosen, strict=True) for blank in layout_blanks(way.layout, one.plane.id)]
-    stock = cut_sheets(blanks, base.sheet)
+    return Work(roof, framing, base, tuple(laid), tuple(findings), least, shown)
+
+
+def blanks_of(work: Work, chosen: Sequence[Counted]) -> list[Blank]:
+    """The pieces of the chosen layouts, in the order they are needed."""
+    pairs = zip(work.laid, chosen, strict=True)
+    return [blank for one, way in pairs for blank in layout_blanks(way.layout, one.plane.id)]
+
+
+def finish(
+    work: Work,
+    chosen: Sequence[Counted],
+    stock: tuple[StockSheet, ...],
+    least: int,
+    fastening: Fastening | None = None,
+) -> SheathingPlan:
+    """The plan of chosen layouts and a cut plan: pieces, seams, nails, findings and traces."""
+    findings = list(work.findings)
     sheet_of = {(cut.plane, cut.label): sheet.name for sheet in stock for cut in sheet.cuts}
-    planes = tuple(_plane_sheets(one, way, sheet_of) for one, way in zip(laid, chosen, strict=True))
-    for one, way in zip(laid, chosen, strict=True):
-        findings += layout_findings(one.plane, way.layout, one.supports, shown)
-    seams = _seams(roof, laid, chosen)
+    pairs = list(zip(work.laid, chosen, strict=True))
+    planes = tuple(_plane_sheets(one, way, sheet_of) for one, way in pairs)
+    for one, way in pairs:
+        findings += layout_findings(one.plane, way.layout, one.supports, work.units)
+    seams = _seams(work.roof, work.laid, chosen)
     schedule, unknown = _schedule(fastening or Fastening())
     findings += unknown
-    nails = tuple(line for one, way in zip(laid, chosen, strict=True) for line in _nails(one, way, framing, schedule))
+    nails = tuple(line for one, way in pairs for line in _nails(one, way, work.framing, schedule))
     plan = SheathingPlan(planes, stock, least, seams, seam_totals(seams), nails, in_order(findings))
-    return replace(plan, traces=(*sheet_traces(plan, base, shown), *nail_traces(plan, schedule, shown)))
+    return replace(plan, traces=(*sheet_traces(plan, work.base, work.units), *nail_traces(plan, schedule, work.units)))
 
 
 def _rules_of(settings: Sheathing, units: Units) -> tuple[LayoutRules, list[Finding]]:
@@ -128,7 +180,7 @@ def _with_choice(rules: LayoutRules, choice: PlaneChoice | None) -> LayoutRules:
     )
 
 
-def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: Units) -> _Laid | Finding:
+def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: Units) -> LaidPlane | Finding:
     region = _region(plane, rules.past_tail_in, rules.ridge_slot_in)
     if not region.rings:
         text = (
@@ -141,7 +193,7 @@ def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: U
     if (rows + 1.0) * (columns + 1.0) > _MOST_SHEETS:
         text = f"{plane.name}: over {_MOST_SHEETS:,} sheets; check the panel's size and the plane's."
         return Finding("too-many-sheets", "error", plane.id, text, GEOMETRY)
-    return _Laid(plane, region, supports, rules, search_plane(region, supports, rules))
+    return LaidPlane(plane, region, supports, rules, search_plane(region, supports, rules))
 
 
 @lru_cache(maxsize=128)
@@ -149,7 +201,7 @@ def _region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> Region:
     return covered_region(plane, past_tail_in, ridge_slot_in)
 
 
-def _plane_sheets(one: _Laid, way: Counted, sheet_of: dict[tuple[str, str], str]) -> PlaneSheets:
+def _plane_sheets(one: LaidPlane, way: Counted, sheet_of: dict[tuple[str, str], str]) -> PlaneSheets:
     layout = way.layout
     pieces = [
         Piece(
@@ -184,7 +236,7 @@ def _option(found: Counted, chosen: Layout, rules: LayoutRules) -> SplitOption:
     return SplitOption(option.split, widths, found.sheets, option == chosen.option)
 
 
-def _seams(roof: Roof, laid: Sequence[_Laid], chosen: Sequence[Counted]) -> tuple[Seam, ...]:
+def _seams(roof: Roof, laid: Sequence[LaidPlane], chosen: Sequence[Counted]) -> tuple[Seam, ...]:
     joints = {one.plane.id: layout_seams(way.layout, one.plane.id) for one, way in zip(laid, chosen, strict=True)}
     return tuple(seam for plane in roof.planes for seam in (*joints.get(plane.id, ()), *edge_seams(roof, plane)))
 
@@ -199,7 +251,7 @@ def _schedule(fastening: Fastening) -> tuple[NailingSchedule, list[Finding]]:
         return instead, [Finding("unknown-schedule", "warning", "", text, instead.source)]
 
 
-def _nails(one: _Laid, way: Counted, framing: Framing, schedule: NailingSchedule) -> tuple[NailLine, ...]:
+def _nails(one: LaidPlane, way: Counted, framing: Framing, schedule: NailingSchedule) -> tuple[NailLine, ...]:
     barges = tuple(
         one.plane.to_plane(placement.start)[0]
         for member in framing.members

@@ -1,0 +1,203 @@
+"""The fewest sheets, with proof: layouts of all planes and the cutting of all sheets chosen together. Inches.
+
+Where the quick plan is not proven already, sheets are generated that could be worth cutting, the bound is raised as
+far as it goes, and layouts and sheets are chosen in whole numbers. Work is counted in rounds and nodes, so that the
+same job gives the same plan; only where the time limit strikes first may a plan have more sheets, or a lower bound,
+than on a faster machine. Never worse than the quick plan: that is the plan it starts from.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from workbench.framing.model import Framing
+from workbench.job.model import Fastening, PlaneChoice, Sheathing
+from workbench.measure.units import Units
+from workbench.roof.model import Roof
+from workbench.sheathing.assemble import assembled, columns_of
+from workbench.sheathing.cutting import check_cutting, cut_sheets
+from workbench.sheathing.fewest import Chosen, Fewest, settled
+from workbench.sheathing.model import SheathingPlan
+from workbench.sheathing.relaxed import Counts, Group, Relaxed, Stock
+from workbench.sheathing.routes import Net, allowed_nets, best_nets
+from workbench.sheathing.search import Counted, counted, search_job
+from workbench.sheathing.solve import Work, blanks_of, finish, lay_planes
+
+_ROUNDS = 60
+_NODES = 2000
+_LAST = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far the search is.
+
+    Attributes:
+        sheets: Fewest sheets found so far.
+        at_least: Sheets that are proven to be needed.
+        seconds: Time taken.
+    """
+
+    sheets: int
+    at_least: int
+    seconds: float
+
+
+def optimise_sheathing(
+    roof: Roof,
+    framing: Framing,
+    settings: Sheathing,
+    choices: tuple[PlaneChoice, ...] = (),
+    fastening: Fastening | None = None,
+    units: Units | None = None,
+    *,
+    progress: Callable[[Progress], bool] | None = None,
+    limit_s: float = 10.0,
+) -> SheathingPlan:
+    """Lays every plane and cuts its pieces from as few sheets as can be found, and proves how few it could be.
+
+    May run in a thread of its own: it shares nothing but caches.
+
+    Args:
+        roof: The planes.
+        framing: Their rafters.
+        settings: The job's sheets and rules.
+        choices: What differs on single planes.
+        fastening: The nailing schedule; None takes the job model's default.
+        units: What lengths in findings and traces are shown in.
+        progress: Told how far the search is; where it answers False the search stops with the best so far.
+        limit_s: Seconds after which no new step is begun.
+    """
+    work = lay_planes(roof, framing, settings, choices, units)
+    chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
+    stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
+    plan = finish(work, chosen, stock, work.least, fastening)
+    if plan.proven or not work.laid:
+        return plan
+    search = _Search(work, fastening, _Clock(progress, limit_s), plan, chosen)
+    search.run()
+    return search.plan
+
+
+class _Clock:
+    """Says whether to go on, and tells how far the search is.
+
+    Time is this thread's own, so that a busy machine does not change the plan; three times as much on the wall ends it.
+    """
+
+    def __init__(self, progress: Callable[[Progress], bool] | None, limit_s: float) -> None:
+        self.begun = time.thread_time()
+        self.begun_at = time.monotonic()
+        self.progress = progress
+        self.limit_s = limit_s
+        self.stopped = False
+
+    @property
+    def left_s(self) -> float:
+        """Seconds left."""
+        own = self.limit_s - (time.thread_time() - self.begun)
+        return max(0.0, min(own, 3.0 * self.limit_s - (time.monotonic() - self.begun_at)))
+
+    def go_on(self, sheets: int, at_least: int) -> bool:
+        """Whether to go on."""
+        if self.progress is not None and not self.stopped:
+            self.stopped = not self.progress(Progress(sheets, at_least, time.monotonic() - self.begun_at))
+        return not self.stopped and self.left_s > 0.0
+
+
+class _Search:
+    """One search for fewest sheets."""
+
+    def __init__(
+        self, work: Work, fastening: Fastening | None, clock: _Clock, plan: SheathingPlan, chosen: Sequence[Counted]
+    ) -> None:
+        self.work = work
+        self.fastening = fastening
+        self.clock = clock
+        self.plan = plan
+        self.chosen = tuple(chosen)
+        self.least = plan.at_least
+        laid = work.laid
+        self.allowed = [allowed_nets(one.region, one.supports, one.rules, one.search.lawful) for one in laid]
+        self.best = [best_nets(one.region, one.supports, one.rules) for one in laid]
+        rules = [one.rules for one in laid]
+        every = [(*a, *b) for a, b in zip(self.allowed, self.best, strict=True)]
+        self.stock = Stock.of(list(zip(every, rules, strict=True)), work.base.sheet)
+
+    def run(self) -> None:
+        """Raises the bound, then looks for fewer sheets."""
+        relaxed = Relaxed.of(self.stock, self._groups(self.allowed))
+        relaxed.improve(self.plan.count, self._go_on)
+        self._prove(relaxed.proven)
+        if self.plan.proven or not self._go_on():
+            return
+        guide = relaxed
+        if self.allowed != self.best:
+            guide = Relaxed.of(self.stock, self._groups(self.best))
+            for _, inside in relaxed.columns:
+                guide.add_sheet(inside)
+            guide.improve(self.plan.count, self._go_on)
+        fewest = Fewest.of(self.stock, guide.groups)
+        for arranged in columns_of(blanks_of(self.work, self.chosen), self.plan.stock, self.stock):
+            fewest.add(arranged)
+        for inside in self._useful(guide):
+            if not self._go_on():
+                return
+            fewest.add_contents(inside)
+        found = self._choose(fewest)
+        # Sheets are looked for again for the layouts chosen, as long as that saves one.
+        while found is not None and self._go_on() and not self.plan.proven:
+            again = Fewest.of(self.stock, settled(fewest.groups, found, self.stock))
+            for _, arranged in fewest.sheets:
+                again.add(arranged)
+            better = self._choose(again)
+            if better is None or better.count >= found.count:
+                return
+            found, fewest = better, again
+
+    @staticmethod
+    def _useful(guide: Relaxed) -> list[Counts]:
+        """The sheets that the linear optimum uses, and those found last."""
+        solution = guide.program.solve()
+        values = solution.values if solution is not None else ()
+        used = [inside for column, inside in guide.columns if column < len(values) and values[column] > 1e-9]
+        return used + [inside for _, inside in guide.columns[-_LAST:]]
+
+    def _choose(self, fewest: Fewest) -> Chosen | None:
+        fewest.improve(self._go_on, _ROUNDS)
+        found = fewest.choose(_NODES, max(self.clock.left_s, 0.05))
+        if found is not None:
+            self._take(found, fewest.groups)
+        return found
+
+    def _go_on(self) -> bool:
+        return self.clock.go_on(self.plan.count, self.least)
+
+    def _groups(self, nets: Sequence[tuple[Net, ...]]) -> list[Group]:
+        """Planes that are laid out alike together."""
+        members: dict[tuple[Net, ...], list[int]] = {}
+        for number, own in enumerate(nets):
+            members.setdefault(own, []).append(number)
+        return [self.stock.group(own, which) for own, which in members.items()]
+
+    def _prove(self, proven: int) -> None:
+        if proven > self.least:
+            self.least = min(proven, self.plan.count)
+            self.plan = finish(self.work, self.chosen, self.plan.stock, self.least, self.fastening)
+
+    def _take(self, found: Chosen, groups: Sequence[Group]) -> None:
+        """Makes the plan of what was found, if it has fewer sheets and stands the check."""
+        if found.count >= self.plan.count:
+            return
+        layouts: dict[int, Counted] = {}
+        for group, routes in zip(groups, found.routes, strict=True):
+            for plane, (net, route) in zip(group.members, routes, strict=True):
+                layouts[plane] = counted(group.nets[net].layout(route))
+        chosen = tuple(layouts[plane] for plane in range(len(self.work.laid)))
+        stock = assembled(blanks_of(self.work, chosen), found, self.stock)
+        plan = finish(self.work, chosen, stock, min(self.least, len(stock)), self.fastening)
+        pieces = [piece for plane in plan.planes for piece in plane.pieces]
+        if plan.count < self.plan.count and not check_cutting(pieces, stock):
+            self.plan, self.chosen = plan, chosen

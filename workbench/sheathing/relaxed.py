@@ -1,0 +1,260 @@
+"""Sheets that no allowed layout can go under: layouts and cutting bounded together, proven in whole numbers.
+
+The linear program chooses, for every plane, shares of routes through its layouts, and sheets that hold the pieces of
+these routes. Its duals give each kind of piece a worth. However they were found: if no sheet can hold more than z worth
+of pieces, then the worth of the cheapest route of every plane, together, divided by z, bounds the sheets of all layouts
+(the bound of Farley for cutting stock, from memory; Oper. Res. 38, 1990). z and the cheapest routes are whole numbers
+found exactly, so the bound does not rest on any rounding of the linear program.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from workbench.sheathing.cutting import cell_shape
+from workbench.sheathing.kinds import Kind, Shape, kinds_of
+from workbench.sheathing.layout import Cell, LayoutRules
+from workbench.sheathing.packing import SheetRules
+from workbench.sheathing.pricing import Pricer
+from workbench.sheathing.routes import Net
+from workbench.sheathing.solver import Program, Solution
+
+SCALE = 1 << 24
+
+Counts = dict[int, int]
+
+
+@dataclass(frozen=True)
+class Group:
+    """Planes that are laid out alike: the nets of one, and which planes these are.
+
+    Attributes:
+        nets: The nets of one plane.
+        members: Numbers of the planes.
+        counts: For each net, row and stop the pieces by kind.
+        alone: For each net, row and stop the pieces that take a sheet of their own.
+    """
+
+    nets: tuple[Net, ...]
+    members: tuple[int, ...]
+    counts: tuple[tuple[tuple[Counts, ...], ...], ...]
+    alone: tuple[tuple[tuple[int, ...], ...], ...]
+
+    @property
+    def times(self) -> int:
+        """How many planes."""
+        return len(self.members)
+
+
+@dataclass(frozen=True)
+class Stock:
+    """Every kind of piece that some layout has.
+
+    Attributes:
+        rules: The sheet and the saw.
+        shapes: The shape of each kind.
+        number: The kind of each shape.
+        kinds: The kinds.
+        alone: Kinds that nothing else fits beside.
+    """
+
+    rules: SheetRules
+    shapes: tuple[Shape, ...]
+    number: dict[Shape, int]
+    kinds: tuple[Kind, ...]
+    alone: frozenset[int]
+
+    @classmethod
+    def of(cls, planes: Sequence[tuple[Sequence[Net], LayoutRules]], rules: SheetRules) -> Stock:
+        """The kinds of all the pieces of these nets."""
+        number: dict[Shape, int] = {}
+        for nets, own in planes:
+            for net in nets:
+                for row in net.rows:
+                    for stop in row:
+                        for cell in stop.cells:
+                            number.setdefault(cell_shape(cell, own), len(number))
+        shapes = tuple(number)
+        kinds = kinds_of(shapes, rules)
+        return cls(rules, shapes, number, kinds, _alone(kinds, rules))
+
+    def group(self, nets: Sequence[Net], members: Sequence[int]) -> Group:
+        """The counts of some nets."""
+        counts = [[[self._counts(stop.cells, net.rules) for stop in row] for row in net.rows] for net in nets]
+        alone = tuple(
+            tuple(tuple(sum(n for k, n in c.items() if k in self.alone) for c in row) for row in net) for net in counts
+        )
+        shared = tuple(
+            tuple(tuple({k: n for k, n in c.items() if k not in self.alone} for c in row) for row in net)
+            for net in counts
+        )
+        return Group(tuple(nets), tuple(members), shared, alone)
+
+    def _counts(self, cells: Sequence[Cell], rules: LayoutRules) -> Counts:
+        found: Counts = {}
+        for cell in cells:
+            k = self.number[cell_shape(cell, rules)]
+            found[k] = found.get(k, 0) + 1
+        return found
+
+
+def _alone(kinds: Sequence[Kind], rules: SheetRules) -> frozenset[int]:
+    """Upright kinds that leave too little of a sheet, along and across, for any other."""
+    least_run = min((_least_run(kind) for kind in kinds), default=0.0)
+    least_width = min((kind.shape.width_in for kind in kinds), default=0.0)
+    return frozenset(
+        i
+        for i, kind in enumerate(kinds)
+        if kind.shape.upright
+        and kind.shape.length_in + least_run > rules.length_in + 1e-6
+        and kind.shape.width_in + least_width > rules.width_in + 1e-6
+    )
+
+
+def _least_run(kind: Kind) -> float:
+    """A slanted piece can reach past an upright one's end by no more than this."""
+    return kind.shape.length_in if kind.shape.upright else max(x for x, _ in kind.shape.ring)
+
+
+@dataclass
+class Relaxed:
+    """The linear program over layouts and sheets, with what is proven so far."""
+
+    stock: Stock
+    groups: tuple[Group, ...]
+    pricer: Pricer
+    program: Program
+    steps: list[Step]
+    columns: list[tuple[int, Counts]]
+    proven: int = 0
+
+    @classmethod
+    def of(cls, stock: Stock, groups: Sequence[Group]) -> Relaxed:
+        """The program, with one sheet a kind to begin with."""
+        pricer = Pricer.of(stock.kinds, most_of(groups, len(stock.kinds)), stock.rules)
+        program = Program()
+        for _ in range(len(stock.kinds) + 1):  # the last row is the area
+            program.add_row(0.0)
+        small = frozenset(k for k, kind in enumerate(stock.kinds) if kind.level == "small")
+        steps = add_routes(program, groups, small, pricer.areas)
+        relaxed = cls(stock, tuple(groups), pricer, program, steps, [])
+        for k in range(len(stock.kinds)):
+            if k not in small and k not in stock.alone:
+                relaxed.add_sheet({k: 1})
+        relaxed.add_sheet({})
+        return relaxed
+
+    def add_sheet(self, inside: Counts) -> None:
+        """A column: one sheet with these pieces; its area less theirs is for small ones."""
+        left = self.pricer.sheet_area - sum(n * self.pricer.areas[k] for k, n in inside.items())
+        entries = [(k, float(n)) for k, n in sorted(inside.items())]
+        entries.append((len(self.stock.kinds), float(left)))
+        self.columns.append((self.program.add_column(1.0, entries), dict(inside)))
+
+    def _is_small(self, k: int) -> bool:
+        return self.stock.kinds[k].level == "small"
+
+    def improve(self, enough: int, go_on: Callable[[], bool], rounds: int = 400) -> Solution | None:
+        """Solves, prices and adds sheets until the bound is proven up to ``enough`` or stands still."""
+        solution = None
+        for _ in range(rounds):
+            solution = self.program.solve()
+            if solution is None or not go_on():
+                return solution
+            values = [round(dual * SCALE) for dual in solution.duals[: len(self.stock.kinds)]]
+            area = round(solution.duals[len(self.stock.kinds)] * SCALE)
+            best, contents = self.pricer.best(values, area)
+            self.proven = max(self.proven, self.bound(values, area, best))
+            # No sheet is worth more than a sheet costs, or no bound can be better than what is proven.
+            if self.proven >= enough or best <= SCALE + (SCALE >> 16):
+                return solution
+            if self.proven >= _up(round(solution.objective * SCALE) - (SCALE >> 16), SCALE):
+                return solution
+            for inside in contents[:6]:
+                self.add_sheet(inside)
+        return solution
+
+    def bound(self, values: Sequence[int], area: int, best: int) -> int:
+        """Sheets no layout goes under, by these worths: exact whole numbers."""
+        best = max(best, 1)
+        worth = [area * self.pricer.areas[k] if self._is_small(k) else values[k] for k in range(len(self.stock.kinds))]
+        total = sum(group.times * _cheapest(group, worth, best) for group in self.groups)
+        return _up(total, best)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A column: planes of a group that go from one stop to the next; ``before`` is -1 for the first row."""
+
+    column: int
+    group: int
+    net: int
+    row: int
+    before: int
+    stop: int
+
+
+def add_routes(program: Program, groups: Sequence[Group], small: frozenset[int], areas: Sequence[int]) -> list[Step]:
+    """One column a step of a route; rows that keep what enters a stop equal to what leaves it.
+
+    Row k of the program counts kind k; where some kinds are small, they count by area in the row after all kinds.
+    """
+    steps: list[Step] = []
+
+    def add(place: tuple[int, int, int, int, int], ends: list[tuple[int, float]]) -> None:
+        g, n, r, _, j = place
+        counts = groups[g].counts[n][r][j]
+        area = sum(c * areas[k] for k, c in counts.items() if k in small)
+        entries = [*ends, *((k, -float(c)) for k, c in counts.items() if k not in small)]
+        if area:
+            entries.append((len(areas), -float(area)))
+        steps.append(Step(program.add_column(float(groups[g].alone[n][r][j]), sorted(entries)), *place))
+
+    for g, group in enumerate(groups):
+        source = program.add_row(float(group.times), float(group.times))
+        for n, net in enumerate(group.nets):
+            rows = [[program.add_row(0.0, 0.0) for _ in row] for row in net.rows[:-1]]
+            for i in range(len(net.rows[0])):
+                add((g, n, 0, -1, i), [(source, 1.0), *([(rows[0][i], 1.0)] if rows else [])])
+            for r, nexts in enumerate(net.nexts):
+                for i, after in enumerate(nexts):
+                    for j in after:
+                        leaves = [(rows[r + 1][j], 1.0)] if r + 1 < len(rows) else []
+                        add((g, n, r + 1, i, j), [(rows[r][i], -1.0), *leaves])
+    return steps
+
+
+def most_of(groups: Sequence[Group], kinds: int) -> list[int]:
+    """How many pieces of each kind some layout may have at most."""
+    most = [0] * kinds
+    for group in groups:
+        by_net: list[Counts] = []
+        for counts in group.counts:
+            total: Counts = {}
+            for row in counts:
+                for k in {k for stop in row for k in stop}:
+                    total[k] = total.get(k, 0) + max(stop.get(k, 0) for stop in row)
+            by_net.append(total)
+        for k in {k for total in by_net for k in total}:
+            most[k] += group.times * max(total.get(k, 0) for total in by_net)
+    return most
+
+
+def _cheapest(group: Group, worth: Sequence[int], alone: int) -> int:
+    """Worth of the cheapest route of one plane, pieces with a sheet of their own at ``alone`` each."""
+    found: list[int] = []
+    for net, counts, own in zip(group.nets, group.counts, group.alone, strict=True):
+        costs = [
+            [sum(c * worth[k] for k, c in stop.items()) + alone * a for stop, a in zip(row, more, strict=True)]
+            for row, more in zip(counts, own, strict=True)
+        ]
+        ahead = costs[-1]
+        for r in range(len(net.nexts) - 1, -1, -1):
+            ahead = [cost + min(ahead[j] for j in after) for cost, after in zip(costs[r], net.nexts[r], strict=True)]
+        found.append(min(ahead))
+    return min(found)
+
+
+def _up(total: int, unit: int) -> int:
+    return -(-total // unit)
