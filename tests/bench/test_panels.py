@@ -9,7 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QAbstractItemModelTester
 
 from workbench.bench.stages.quantities import GROUP_WORDS
-from workbench.bench.stages.safety import CAUTION, is_steep
+from workbench.bench.stages.safety import CAUTION
 from workbench.bench.stages.sheets import piece_of
 from workbench.bench.stages.variants import CHOICES, chosen_value, variants, with_choice
 from workbench.bench.table import Cells, RowsModel
@@ -160,8 +160,9 @@ def test_heights_and_steepness_are_the_roof_s_own(house) -> None:
     plane = plan.roof.planes[0]
     top = max(corner[2] for corner in plane.corners)
     assert page.heights.rows[0].texts[2] == plan.units.length(top)
-    words = {cells.texts[0]: cells.texts[2] for cells in page.steep.rows}
-    assert words == {p.name: "steep" if is_steep(p) else "low slope" for p in plan.roof.planes}
+    words = {cells.texts[0]: cells.texts[3] for cells in page.heights.rows}
+    steep = plan.safety.rules.is_steep
+    assert words == {p.name: "steep" if steep(p.tangent) else "low slope" for p in plan.roof.planes}
 
 
 def test_quantities_page_has_every_line_under_its_heading_with_its_count(qtbot, house) -> None:

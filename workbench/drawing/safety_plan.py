@@ -136,7 +136,7 @@ def _anchor(plan: Plan, anchor: AnchorPlan, at: Point2 | Point3) -> Iterator[Pri
     yield Polygon(key, "anchor", ring)
     for dx, dy in ((MARK_IN, 0.0), (0.0, MARK_IN)):
         yield Line(key, "anchor", (x - dx, y - dy), (x + dx, y + dy))
-    yield Text(key, "note", (x, y), anchor_words(plan, anchor), "label", back=True, off=(0.0, -5.5))
+    yield Text(key, "note", (x, y), anchor_words(plan, anchor), "label", back=True, shift=4.5)
 
 
 def anchor_words(plan: Plan, anchor: AnchorPlan) -> str:

@@ -20,6 +20,9 @@ from workbench.safety.ropes import Allowances, Standpoint, least_total_in
 from workbench.safety.surface import Surface
 
 GRID_IN = 6.0
+NEARLY = 0.95
+"""Part of what can be served that counts as nearly all."""
+
 _MOST_POINTS = 6_000
 _MOST_CANDIDATES = 120
 _TOP_KINDS = ("ridge", "wall", "hip", "step", "pitch_break")
@@ -62,8 +65,10 @@ def fewest_anchors(
     shape = plane_shape(plane)
     if not found or shape.area <= 0.0:
         return FewestAnchors(plane.id, (), (), 0.0, 0.0, proven=True, candidates=len(found))
-    chosen, proven = fewest_sets(served_masks(found, grid_points(shape)))
+    points = grid_points(shape)
+    chosen, proven = fewest_sets(served_masks(found, points))
     picked = [found[i] for i in chosen]
+    nearly = _nearly(found, points, len(chosen))
     return FewestAnchors(
         plane.id,
         tuple(candidate.at for candidate in picked),
@@ -72,7 +77,22 @@ def fewest_anchors(
         _share(found, shape),
         proven,
         len(found),
+        tuple(sorted(candidate.at[0] for candidate in nearly)),
+        _share(nearly, shape),
     )
+
+
+def _nearly(found: Sequence[Candidate], points: npt.NDArray[np.float64], fewest: int) -> list[Candidate]:
+    """Fewer candidates that serve nearly all, each the one that adds most; none where it takes as many."""
+    away = np.stack([np.hypot(points[:, 0] - c.at[0], points[:, 1] - c.at[1]) <= c.radius_in for c in found])
+    target = NEARLY * away.any(axis=0).sum()
+    served = np.zeros(points.shape[0], dtype=bool)
+    picked: list[Candidate] = []
+    while len(picked) < fewest - 1 and served.sum() < target:
+        best = int(np.argmax((away & ~served).sum(axis=1)))
+        picked.append(found[best])
+        served |= away[best]
+    return picked if served.sum() >= target else []
 
 
 def candidates(

@@ -208,6 +208,8 @@ class FewestAnchors:
         best_share: Part that all candidate points together would serve.
         proven: Whether fewer are proven impossible among the candidate points.
         candidates: How many points were looked at.
+        nearly: Fewer points that serve nearly as much, picked greedily: x of each; empty where none do.
+        nearly_share: Part of the plane's area these serve.
     """
 
     plane: str
@@ -217,6 +219,8 @@ class FewestAnchors:
     best_share: float
     proven: bool
     candidates: int
+    nearly: tuple[float, ...] = ()
+    nearly_share: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

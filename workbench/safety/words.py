@@ -1,0 +1,173 @@
+"""What the safety page on screen and on paper says, in words. All figures through the job's formatter."""
+
+from __future__ import annotations
+
+from workbench.job.model import Job
+from workbench.measure import Units
+from workbench.roof.model import Plane
+from workbench.safety.cautions import RAKES_NOT_RESTRAINED
+from workbench.safety.model import AnchorPlan, Exposure, Fall, FewestAnchors
+from workbench.safety.solve import SafetyPlan
+
+
+def drop_words(fall: Fall, units: Units) -> str:
+    """The drop, from the least to the greatest."""
+    least, most = units.length(fall.least_drop_in), units.length(fall.drop_in)
+    return most if least == most else f"{least} to {most}"
+
+
+def need_words(fall: Fall) -> str:
+    """Whether protection is needed there."""
+    if fall.guarded:
+        return "guarded"
+    return {"yes": "needed", "ask": "ask", "no": "under trigger"}[fall.needed]
+
+
+def rope_words(anchor: AnchorPlan, units: Units) -> str:
+    """The rope of an anchor as set."""
+    if not anchor.plane:
+        return "off the roof"
+    return units.length(anchor.rope_in) if anchor.rope_in > 0.0 else "none is left"
+
+
+def governs_words(anchor: AnchorPlan) -> str:
+    """Which edge limits the rope."""
+    if not anchor.plane:
+        return ""
+    return anchor.governs.fall.name if anchor.governs is not None else "no open edge"
+
+
+def exposure_words(exposure: Exposure, units: Units) -> str:
+    """How an edge is exposed, in a sentence or two."""
+    along = f"Exposed along {units.length(exposure.along_in)} of the {exposure.fall.name}"
+    if not exposure.passes:
+        return f"{along}: a hand or foot can pass it, the harness can't."
+    hits = (
+        f"the feet strike the level below {units.length(-exposure.clearance_in)} too early"
+        if exposure.clearance_in < 0.0
+        else f"{units.length(exposure.clearance_in)} clear below the feet"
+    )
+    return (
+        f"{along}: free fall up to {units.length(exposure.free_fall_in)}, swing up to "
+        f"{units.length(exposure.swing_in)}, {hits}."
+    )
+
+
+def anchor_words(anchor: AnchorPlan, units: Units) -> str:
+    """What the rope of an anchor is set by, and which rope to take for it."""
+    if not anchor.plane:
+        return "This anchor lies off the roof; drag it on to a plane, or change its measures."
+    lines: list[str] = []
+    if anchor.rakes_free:
+        lines.append(RAKES_NOT_RESTRAINED)
+    if anchor.set_in > 0.0:
+        lines.append(f"Rope, connector and lanyard together {units.length(anchor.set_in)}.")
+    bought = anchor.to_buy
+    if bought.length_in is not None:
+        lines.append(f"Take the {units.length(bought.length_in)} rope.")
+    elif anchor.rope_in > 0.0:
+        lines.append("The shortest rope of the set is longer than what is permitted.")
+    if bought.next_in is not None and anchor.rope_in > 0.0:
+        stopped = f"The {units.length(bought.next_in)} rope has to be stopped at the permitted length"
+        over = (
+            f" and would hang {units.length(bought.next_hangs_in)} over the eave" if bought.next_hangs_in > 0.0 else ""
+        )
+        lines.append(f"{stopped}{over}.")
+    return " ".join(lines)
+
+
+def served_words(safety: SafetyPlan, plane: Plane | None, units: Units) -> str:
+    """What the ropes serve of a plane, and its strips."""
+    found = safety.plane(plane.id) if plane is not None else None
+    if plane is None or found is None:
+        return "Draw a roof first."
+    if not found.served:
+        return f"No rope serves {plane.name}."
+    lines = [f"{100.0 * found.share:.0f} % of {plane.name} is served from the ropes."]
+    for strip in found.strips:
+        if strip.fall.guarded:
+            continue
+        how = strip.served_from or "from below: ladder, scaffold or guarded deck"
+        if strip.reached:
+            depth = f"{units.length(strip.least_in)} to {units.length(strip.most_in)}"
+            lines.append(f"Along the {strip.fall.name} a strip {depth} deep is not; it is served {how}.")
+        else:
+            lines.append(f"Above one {strip.fall.name} nothing is; it is served {how}.")
+    return " ".join(lines)
+
+
+def fewest_words(plane: Plane, found: FewestAnchors, units: Units) -> str:
+    """The fewest anchors of a plane, in words."""
+    if not found.points:
+        return f"From the top edge of {plane.name} no rope is left that keeps a person from every edge."
+    count = "1 anchor serves" if len(found.points) == 1 else f"{len(found.points)} anchors serve"
+    proof = "fewer can't" if found.proven else "fewer may do"
+    at = ", ".join(units.length(x) for x, _ in found.points)
+    return (
+        f"{count} {100.0 * found.share:.0f} % of {plane.name}, all that can be served from its top edge; {proof}. "
+        f"From the left end: {at}.{_nearly_words(found, units)}"
+    )
+
+
+def _nearly_words(found: FewestAnchors, units: Units) -> str:
+    if not found.nearly:
+        return ""
+    at = ", ".join(units.length(x) for x in found.nearly)
+    count = "1 anchor" if len(found.nearly) == 1 else f"{len(found.nearly)} anchors"
+    return f" {count} would serve {100.0 * found.nearly_share:.0f} %: {at}."
+
+
+def halves_words(safety: SafetyPlan, people: int, plane: Plane | None, units: Units) -> str:
+    """Two people in two halves on a plane."""
+    half = next((half for half in safety.halves if plane is not None and half.plane == plane.id), None)
+    if people != 2:
+        return "One person on the roof at one time."
+    if half is None or plane is None:
+        return "Two people: one takes the left half, one the right; each needs an anchor in that half."
+    sides = [
+        f"{side} half {', '.join(names) if names else 'has no anchor'}"
+        for side, names in (("left", half.left), ("right", half.right))
+    ]
+    crossing = "; ".join(f"ropes on {a} and {b} can cross" for a, b in half.crossing)
+    split = units.length(half.split_in)
+    return f"Two people on {plane.name}, parted {split} from the left end: {'; '.join(sides)}. " + (
+        f"{crossing[0].upper()}{crossing[1:]}." if crossing else "Their ropes do not cross."
+    )
+
+
+def load_words(safety: SafetyPlan, job: Job, units: Units) -> str:
+    """Weights carried and set down."""
+    found = safety.carrying
+    if found is None:
+        return "No sheets are laid yet."
+    if found.sheet_lb <= 0.0:
+        return f"The weight of {job.sheathing.thickness} panels is not in the tables; weigh one."
+    one = f"{found.lift_index:.1f} times the limit of one lift ({units.weight(found.limit_lb)})"
+    two = f"carried by two {found.shared_index:.1f} times"
+    return (
+        f"A sheet weighs {units.weight(found.sheet_lb)}, all sheets {units.weight(found.sheets_lb)}, {found.trips} "
+        f"pieces handed up. Lifted by one person a sheet is {one}, {two}. A stack of "
+        f"{job.safety.stack_sheets} weighs {units.weight(found.stack_lb)}, {found.stack_psf:.1f} psf on its own "
+        f"footprint beside a roof live load of {found.live_psf:g} psf; the engineer says what the frame carries."
+    )
+
+
+def heat_words(safety: SafetyPlan) -> str:
+    """How hot the day feels."""
+    found = safety.heat
+    if found is None:
+        return "Give temperature and humidity for the heat index."
+    shade = f" ({found.shade_class})" if found.shade_class else ""
+    sun = f" ({found.sun_class}: {found.advice})" if found.sun_class else ""
+    return f"Heat index {found.shade_f:.0f} °F in the shade{shade}; in full sun up to {found.sun_f:.0f} °F{sun}."
+
+
+def rule_lines(safety: SafetyPlan, units: Units) -> tuple[str, ...]:
+    """What the rule set says, each with its source."""
+    rules = safety.rules
+    lines = [f"{rules.name}, {rules.edition}. Steep is over {rules.steep_over_in_12:g} in 12 ({rules.steep_source})."]
+    used = {id(fall.trigger): fall.trigger for fall in safety.falls}
+    lines += [f"From {units.length(t.height_in)} on: {t.by} ({t.source})." for t in used.values()]
+    lines += [f"{note.text} ({note.source})" for note in rules.notes]
+    lines.append(f"Arrest anchors: {rules.arrest.anchor} ({rules.arrest.source}).")
+    return tuple(lines)
