@@ -34,7 +34,7 @@ def lookouts(group: Group, plane: Plane, standing: Standing, units: Units) -> li
     wing = group.wing_of(plane.id)
     if wing.trim.lookouts == "none":
         return []
-    members: list[Member] = []
+    found: list[tuple[float, Placement]] = []
     inside = [line.x for line, board in standing if board.kind != "barge_rafter"]
     for line, board in standing:
         if board.kind != "barge_rafter" or not inside:
@@ -44,8 +44,26 @@ def lookouts(group: Group, plane: Plane, standing: Standing, units: Units) -> li
         to = near[steps - 1]
         length = abs(to - line.x) - wing.rafter.thickness_in
         if length > NOISE_IN:
-            members += [_lookout(wing, plane, line, to, y, length, units) for y in _rungs(wing, board)]
-    return members
+            found += [(length, _across(wing, plane, line, to, y)) for y in _rungs(wing, board)]
+    how = "to the first rafter inside, over the end rafter" if wing.trim.lookouts == "back" else "to the end rafter"
+    every = units.length(wing.trim.lookout_spacing_in)
+    return [
+        _piece(
+            "lookout",
+            _LOOKOUT_IN,
+            placements,
+            length,
+            Trace(
+                "lookout length",
+                length,
+                "in",
+                f"clear from the barge {how}",
+                f"{units.tape(length)}; every {every} up the slope",
+                COMMON_PRACTICE,
+            ),
+        )
+        for length, placements in _alike(found)
+    ]
 
 
 def _rungs(wing: Wing, board: Board) -> Iterator[float]:
@@ -58,41 +76,36 @@ def _rungs(wing: Wing, board: Board) -> Iterator[float]:
         k += 1
 
 
-def _lookout(wing: Wing, plane: Plane, line: RafterLine, to: float, y: float, length: float, units: Units) -> Member:
-    low = line.span.low * plane.stretch
-    half = wing.rafter.thickness_in / 2.0
+def _across(wing: Wing, plane: Plane, line: RafterLine, to: float, y: float) -> Placement:
+    low, half = line.span.low * plane.stretch, wing.rafter.thickness_in / 2.0
     inward = 1.0 if to > line.x else -1.0
-    xs = sorted((line.x + inward * half, to - inward * half))
-    ends = [plane.to_space((x, low + y)) for x in xs]
-    back = wing.trim.lookouts == "back"
-    how = "barge to the first rafter inside, over the end rafter" if back else "barge to the end rafter"
-    trace = Trace(
-        "lookout length",
-        length,
-        "in",
-        f"clear, {how}",
-        f"{units.tape(length)}; every {units.length(wing.trim.lookout_spacing_in)} up the slope",
-        COMMON_PRACTICE,
-    )
-    thickness, depth = _LOOKOUT_IN
-    return _piece("lookout", (thickness, depth), length, Placement(plane.id, ends[0], ends[1]), trace)
+    left, right = sorted((line.x + inward * half, to - inward * half))
+    return Placement(plane.id, plane.to_space((left, low + y)), plane.to_space((right, low + y)))
 
 
-def blocks(group: Group, plane: Plane, standing: Standing, units: Units) -> list[Member]:
+def _alike(pieces: Sequence[tuple[float, Placement]]) -> list[tuple[float, tuple[Placement, ...]]]:
+    """Pieces of one length together, in the order they come."""
+    groups: dict[float, list[tuple[float, Placement]]] = {}
+    for length, placement in pieces:
+        groups.setdefault(round(length, 6), []).append((length, placement))
+    return [(group[0][0], tuple(placement for _, placement in group)) for group in groups.values()]
+
+
+def blocks(group: Group, plane: Plane, standing: Standing) -> list[Member]:
     """The blocks between a plane's rafters that the wing asks for."""
     wing = group.wing_of(plane.id)
     trim, stretch = wing.trim, plane.stretch
     members: list[Member] = []
     if trim.eave_blocks != "none":
-        members += _row("eave_block", wing, plane, standing, _over_plate, trim.eave_blocks == "vented", units)
+        members += _row("eave_block", wing, plane, standing, _over_plate, trim.eave_blocks == "vented")
     if trim.ridge_blocks != "none":
-        members += _row("ridge_block", wing, plane, standing, _at_ridge, trim.ridge_blocks == "vented", units)
+        members += _row("ridge_block", wing, plane, standing, _at_ridge, trim.ridge_blocks == "vented")
     for y in trim.block_rows_in:
 
         def at_row(line: RafterLine, board: Board, r: float = y / stretch) -> float | None:
             return r if board.stick.low.last < r < board.stick.high.first else None
 
-        members += _row("row_block", wing, plane, standing, at_row, False, units)
+        members += _row("row_block", wing, plane, standing, at_row)
     return members
 
 
@@ -112,39 +125,50 @@ def _row(
     plane: Plane,
     standing: Standing,
     place: Callable[[RafterLine, Board], float | None],
-    vented: bool,
-    units: Units,
+    vented: bool = False,
 ) -> list[Member]:
     """Blocks between neighbours that both stand at one place up the slope and no more than a bay apart."""
-    members: list[Member] = []
+    pieces: list[tuple[float, Placement]] = []
     found = [(line.x, at) for line, board in standing if (at := place(line, board)) is not None]
-    widest = wing.rafter.spacing_in + 2.0 * wing.rafter.thickness_in
+    thickness = wing.rafter.thickness_in
+    widest = wing.rafter.spacing_in + 2.0 * thickness
     for (x0, r0), (x1, r1) in pairwise(found):
-        clear = x1 - x0 - wing.rafter.thickness_in
+        clear = x1 - x0 - thickness
         if abs(r0 - r1) > NOISE_IN or clear < _LEAST_IN or x1 - x0 > widest:
             continue
-        half = wing.rafter.thickness_in / 2.0
-        ends = [plane.to_space((x, r0 * plane.stretch)) for x in (x0 + half, x1 - half)]
-        trace = Trace(
-            "block length",
-            clear,
-            "in",
-            "clear between two rafters: their spacing less a thickness",
-            f"{x1 - x0:.4f} − {wing.rafter.thickness_in:g} = {clear:.4f} in"
-            + ("; held down or bored for air" if vented else ""),
-            _VENT_SOURCE if vented else COMMON_PRACTICE,
-        )
-        section = (wing.rafter.thickness_in, wing.rafter.depth_in)
-        members.append(_piece(kind, section, clear, Placement(plane.id, ends[0], ends[1]), trace))
-    return members
+        left, right = (plane.to_space((x, r0 * plane.stretch)) for x in (x0 + thickness / 2.0, x1 - thickness / 2.0))
+        pieces.append((clear, Placement(plane.id, left, right)))
+    return [
+        _piece(kind, (thickness, wing.rafter.depth_in), placements, clear, _block_trace(wing, clear, vented))
+        for clear, placements in _alike(pieces)
+    ]
 
 
-def _piece(kind: MemberKind, section: tuple[float, float], length: float, placement: Placement, trace: Trace) -> Member:
+def _block_trace(wing: Wing, clear: float, vented: bool) -> Trace:
+    thickness = wing.rafter.thickness_in
+    return Trace(
+        "block length",
+        clear,
+        "in",
+        "clear between two rafters: their spacing less a thickness",
+        f"{clear + thickness:.4f} − {thickness:g} = {clear:.4f} in"
+        + ("; held down or bored for air" if vented else ""),
+        _VENT_SOURCE if vented else COMMON_PRACTICE,
+    )
+
+
+def _piece(
+    kind: MemberKind,
+    section: tuple[float, float],
+    placements: tuple[Placement, ...],
+    length: float,
+    trace: Trace,
+) -> Member:
     thickness, depth = section
     return Member(
         mark=kind,
         kind=kind,
-        count=1,
+        count=len(placements),
         length_in=length,
         stock_in=stock_length(length) or length,
         section=section_name(thickness, depth),
@@ -153,7 +177,7 @@ def _piece(kind: MemberKind, section: tuple[float, float], length: float, placem
         cuts=(Cut("square cut", 0.0, 0.0, 0.0, 0.0), Cut("square cut", 0.0, 0.0, 0.0, length)),
         profile=((0.0, depth), (0.0, 0.0), (length, 0.0), (length, depth)),
         measures=(Measure("length", (0.0, depth), (length, depth), length),),
-        placements=(placement,),
+        placements=placements,
         traces=(trace,),
         angle_deg=0.0,
     )

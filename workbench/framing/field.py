@@ -110,6 +110,16 @@ class Field:
     def _inset(self) -> tuple[_Ring, ...]:
         return tuple(self._inset_ring(list(range(first, stop))) for first, stop in self.rings)
 
+    @cached_property
+    def _reaches(self) -> dict[int, tuple[float, float]]:
+        """For every edge that is left and not upright, the x it runs between."""
+        found: dict[int, tuple[float, float]] = {}
+        for ring in self._inset:
+            for index, a, b in zip(ring.kept, ring.corners, [*ring.corners[1:], ring.corners[0]], strict=True):
+                if abs(a[0] - b[0]) > SAME_IN:
+                    found[index] = (min(a[0], b[0]), max(a[0], b[0]))
+        return found
+
     def _inset_ring(self, kept: list[int]) -> _Ring:
         while True:
             corners = [self._corner(kept[i - 1], kept[i]) for i in range(len(kept))]
@@ -141,6 +151,11 @@ class Field:
             half: Half its thickness.
             upper: Whether it is its upper end.
         """
+        reach = self._reaches.get(index)
+        if reach is not None and reach[0] < x - half and x + half < reach[1]:
+            (px, pr), (dx, dr) = self._moved[index]
+            ends = tuple((at, pr + (at - px) * dr / dx) for at in (x - half, x + half))
+            return Fitted(ends, (index,))
         ring = self._inset[next(i for i, (first, stop) in enumerate(self.rings) if first <= index < stop)]
         walk = _Walk(ring, self._moved)
         # An edge over the field runs from right to left, one under it from left to right.

@@ -111,7 +111,7 @@ class _Frame:
         members += [*headers(group, fields, self.units), *sleepers(group, self.units)]
         for plane in group.planes:
             members += lookouts(group, plane, standing[plane.id], self.units)
-            members += blocks(group, plane, standing[plane.id], self.units)
+            members += blocks(group, plane, standing[plane.id])
         tied, tie_findings = ties(group, skeleton.ridges, standing, self.units)
         members += [*tied, *fascia_boards(group, lines, self.units)]
         self.findings += tie_findings
