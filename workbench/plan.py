@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from workbench.findings import COMMON_PRACTICE, Finding, has_errors, in_order
 from workbench.framing.model import Framing, Member
@@ -23,7 +23,11 @@ from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import Section, SolvedWing
 from workbench.safety.solve import SafetyPlan, effective_rules, plan_safety
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
+from workbench.sheathing.optimise import Progress, optimise_sheathing
 from workbench.sheathing.solve import plan_sheathing
+
+Effort = Literal["live", "full"]
+"""How hard to look for fewest sheets."""
 
 _T = TypeVar("_T")
 
@@ -80,10 +84,23 @@ class Plan:
         return has_errors(self.findings)
 
 
-def solve(job: Job) -> Plan:
+def solve(
+    job: Job,
+    effort: Effort = "live",
+    *,
+    progress: Callable[[Progress], bool] | None = None,
+    limit_s: float = 10.0,
+) -> Plan:
     """Everything that follows from a job: the same job gives the same plan.
 
     Never raises for a job that could be read.
+
+    Args:
+        job: The job.
+        effort: ``live`` lays the sheets out in milliseconds; ``full`` looks for the fewest, with proof, for some
+            seconds. Both are deterministic, ``full`` as long as its time limit does not strike.
+        progress: Told how far the search for fewest sheets is; where it answers False the best so far is taken.
+        limit_s: Seconds that the search for fewest sheets may take.
     """
     units = Units(job.units.system, job.units.fraction)
     faults: list[Finding] = []
@@ -92,9 +109,7 @@ def solve(job: Job) -> Plan:
     framing, framing_findings = _stage("the frame", lambda: frame_roof(built.wings, units), no_frame, faults)
     sheathing = _stage(
         "the sheets",
-        lambda: plan_sheathing(
-            built.roof, framing, job.sheathing, job.plane_choices, fastening=job.fastening, units=units
-        ),
+        lambda: _sheets(job, built, framing, units, effort, progress, limit_s),
         SheathingPlan(),
         faults,
     )
@@ -113,6 +128,29 @@ def solve(job: Job) -> Plan:
         *safety.findings,
     )
     return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, in_order(findings))
+
+
+def _sheets(
+    job: Job,
+    built: BuiltRoof,
+    framing: Framing,
+    units: Units,
+    effort: Effort,
+    progress: Callable[[Progress], bool] | None,
+    limit_s: float,
+) -> SheathingPlan:
+    if effort == "live":
+        return plan_sheathing(built.roof, framing, job.sheathing, job.plane_choices, job.fastening, units)
+    return optimise_sheathing(
+        built.roof,
+        framing,
+        job.sheathing,
+        job.plane_choices,
+        job.fastening,
+        units,
+        progress=progress,
+        limit_s=limit_s,
+    )
 
 
 def _stage(what: str, work: Callable[[], _T], without: _T, faults: list[Finding]) -> _T:

@@ -18,7 +18,7 @@ from workbench.job.read import read_job
 from workbench.job.schema import job_schema
 from workbench.job.write import write_bytes, write_job
 from workbench.measure import parse_length, parse_points, parse_slope
-from workbench.plan import Plan, solve
+from workbench.plan import Effort, Plan, solve
 from workbench.quantities.tables import write_csv, write_xlsx
 
 _T = TypeVar("_T")
@@ -48,7 +48,7 @@ def solve_job(arguments: argparse.Namespace) -> int:
 
 def check(arguments: argparse.Namespace) -> int:
     """Print the findings of a job."""
-    plan = _plan(arguments)
+    plan = _plan(arguments, "live")
     if arguments.json:
         print(json.dumps({"findings": report.findings_json(plan.findings)}, ensure_ascii=False))
     else:
@@ -87,8 +87,8 @@ def schema(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _plan(arguments: argparse.Namespace) -> Plan:
-    return solve(read_job(arguments.job))
+def _plan(arguments: argparse.Namespace, effort: Effort = "full") -> Plan:
+    return solve(read_job(arguments.job), effort)
 
 
 def _status(plan: Plan) -> int:

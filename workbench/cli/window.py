@@ -51,7 +51,7 @@ def open_window(arguments: Sequence[str]) -> int:
 def _on_paper(path: Path) -> int:
     from workbench.handout import write_handout  # slow to import, so only where it is wanted
 
-    plan = solve(read_job(path))
+    plan = solve(read_job(path), "full")
     output = Path.cwd() / f"{path.stem}-handout.pdf"
     print(report.summary_text(plan))
     print()

@@ -80,7 +80,8 @@ class Region:
         return [(a[1], b[1]) for a, b in self._chords(((x, bottom), (x, top)))]
 
     def _chords(self, ends: tuple[Point2, Point2]) -> list[tuple[Point2, Point2]]:
-        line = self.shape.intersection(LineString(ends))
+        # What lies along the border is an edge of the plane, not a chord.
+        line = self.shape.intersection(LineString(ends)).difference(self.shape.boundary)
         found: list[tuple[Point2, Point2]] = []
         for part in getattr(line, "geoms", [line]):
             if not isinstance(part, LineString) or part.length <= SAME_IN:
