@@ -26,7 +26,7 @@ from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.optimise import Progress, optimise_sheathing
 from workbench.sheathing.solve import plan_sheathing
 
-Effort = Literal["live", "full"]
+Effort = Literal["preview", "live", "full"]
 """How hard to look for fewest sheets."""
 
 _T = TypeVar("_T")
@@ -97,8 +97,9 @@ def solve(
 
     Args:
         job: The job.
-        effort: ``live`` lays the sheets out in milliseconds; ``full`` looks for the fewest, with proof, for some
-            seconds. Both are deterministic, ``full`` as long as its time limit does not strike.
+        effort: ``live`` lays the sheets out in milliseconds, ``preview`` quicker and less well, for the frames of a
+            drag; ``full`` looks for the fewest, with proof, for some seconds. All are deterministic, ``full`` as long
+            as its time limit does not strike.
         progress: Told how far the search for fewest sheets is; where it answers False the best so far is taken.
         limit_s: Seconds that the search for fewest sheets may take.
     """
@@ -139,8 +140,16 @@ def _sheets(
     progress: Callable[[Progress], bool] | None,
     limit_s: float,
 ) -> SheathingPlan:
-    if effort == "live":
-        return plan_sheathing(built.roof, framing, job.sheathing, job.plane_choices, job.fastening, units)
+    if effort != "full":
+        return plan_sheathing(
+            built.roof,
+            framing,
+            job.sheathing,
+            job.plane_choices,
+            job.fastening,
+            units,
+            quick=effort == "preview",
+        )
     return optimise_sheathing(
         built.roof,
         framing,

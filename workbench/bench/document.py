@@ -89,13 +89,13 @@ class Document(QObject):
             self.cancel_preview()
             return
         before = self._committed
-        after = self._plan if self._plan.job == job else solve(job)
+        after = solve(job)  # not the previewed plan, which was made for speed
         self.stack.push(_ReplaceJob(self, before, after, text))
         self.changed.emit()
 
     def preview(self, job: Job) -> None:
         """Show this job without making it the document's."""
-        before, self._plan = self._plan, solve(job)
+        before, self._plan = self._plan, solve(job, "preview")
         self.shown.emit(before, self._plan)
 
     def cancel_preview(self) -> None:

@@ -32,6 +32,7 @@ from workbench.sheathing.region import Region, clipped_ring, ring_area
 from workbench.sheathing.rows import RowOption, place_rows, row_options
 from workbench.sheathing.weights import Weight, half_weight, share_weight, stepped, trimmed
 
+_CLOSEST_JOINTS_IN = 12.0
 _SAFE = 1e-5  # of a sheet: what arithmetic and the breaks below may be off by
 
 
@@ -50,6 +51,22 @@ class BoundPlane:
     supports: tuple[float, ...]
     rules: LayoutRules
     lawful: bool
+
+
+def at_least_by_area(planes: Sequence[BoundPlane]) -> int:
+    """A weaker number of the same kind, from areas alone, for frames of a drag.
+
+    No more comes out of a sheet than its area. What is covered less the most that gaps can be is cut from sheets: rows
+    are no narrower than the least width, and joints are taken to be no nearer than a foot.
+    """
+    if not planes:
+        return 0
+    sheet = planes[0].rules.sheet
+    total = 0.0
+    for plane in planes:
+        gap, least = plane.rules.rows.gap_in, plane.rules.rows.least_in
+        total += plane.region.area_sqin * max(0.0, 1.0 - gap / least - gap / _CLOSEST_JOINTS_IN)
+    return math.ceil(total / (sheet.width_in * sheet.length_in) - _SAFE)
 
 
 def at_least(planes: Sequence[BoundPlane], enough: int | None = None) -> int:

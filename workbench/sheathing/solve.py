@@ -16,7 +16,7 @@ from workbench.job.model import Fastening, PlaneChoice, Sheathing
 from workbench.measure.units import Units
 from workbench.roof.model import Plane, Roof
 from workbench.rules.nailing import NailingSchedule, nailing_schedule, nailing_schedules
-from workbench.sheathing.bound import BoundPlane, at_least
+from workbench.sheathing.bound import BoundPlane, at_least, at_least_by_area
 from workbench.sheathing.cutting import Blank, cut_sheets, layout_blanks
 from workbench.sheathing.explain import layout_findings, nail_traces, sheet_traces
 from workbench.sheathing.layout import Layout, LayoutRules
@@ -71,6 +71,8 @@ def plan_sheathing(
     choices: tuple[PlaneChoice, ...] = (),
     fastening: Fastening | None = None,
     units: Units | None = None,
+    *,
+    quick: bool = False,
 ) -> SheathingPlan:
     """Lays every plane, cuts its pieces from as few sheets as are found, and lists seams and nails.
 
@@ -81,9 +83,14 @@ def plan_sheathing(
         choices: What differs on single planes.
         fastening: The nailing schedule; None takes the job model's default.
         units: What lengths in findings and traces are shown in.
+        quick: For frames of a drag: each plane's own best layout, and a lower bound from areas alone.
     """
-    work = lay_planes(roof, framing, settings, choices, units)
-    chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
+    work = lay_planes(roof, framing, settings, choices, units, quick=quick)
+    searches = [one.search for one in work.laid]
+    if quick:
+        chosen = tuple(search.ways[0] for search in searches)
+    else:
+        chosen = search_job(searches, [one.rules for one in work.laid], work.least)
     return finish(work, chosen, cut_sheets(blanks_of(work, chosen), work.base.sheet), work.least, fastening)
 
 
@@ -93,6 +100,8 @@ def lay_planes(
     settings: Sheathing,
     choices: tuple[PlaneChoice, ...] = (),
     units: Units | None = None,
+    *,
+    quick: bool = False,
 ) -> Work:
     """Looks at every plane by itself: what it must cover, by which rules, and its layouts."""
     shown = units or Units()
@@ -107,7 +116,10 @@ def lay_planes(
         else:
             laid.append(found)
     bounded = [BoundPlane(one.region, one.supports, one.rules, one.search.lawful) for one in laid]
-    least = at_least(bounded, sheets_of([one.search.ways[0] for one in laid], base))
+    if quick:
+        least = at_least_by_area(bounded)
+    else:
+        least = at_least(bounded, sheets_of([one.search.ways[0] for one in laid], base))
     return Work(roof, framing, base, tuple(laid), tuple(findings), least, shown)
 
 
