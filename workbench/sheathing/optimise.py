@@ -30,6 +30,11 @@ _NODES = 2000
 _LAST = 100
 
 
+_Job = tuple[Roof, Framing, Sheathing, tuple[PlaneChoice, ...], Fastening | None, Units | None]
+_MOST_KNOWN = 8
+_KNOWN: dict[_Job, SheathingPlan] = {}  # searches that came to their end
+
+
 @dataclass(frozen=True, slots=True)
 class Progress:
     """How far the search is.
@@ -70,13 +75,28 @@ def optimise_sheathing(
         progress: Told how far the search is; where it answers False the search stops with the best so far.
         limit_s: Seconds after which no new step is begun.
     """
+    key: _Job = (roof, framing, settings, choices, fastening, units)
+    known = _KNOWN.get(key)
+    if known is not None:
+        return known
+    clock = _Clock(progress, limit_s)
+    plan = _optimised(key, clock)
+    if not clock.ended:
+        if len(_KNOWN) >= _MOST_KNOWN:
+            _KNOWN.pop(next(iter(_KNOWN)), None)
+        _KNOWN[key] = plan
+    return plan
+
+
+def _optimised(key: _Job, clock: _Clock) -> SheathingPlan:
+    roof, framing, settings, choices, fastening, units = key
     work = lay_planes(roof, framing, settings, choices, units)
     chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
     stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
     plan = finish(work, chosen, stock, work.least, fastening)
     if plan.proven or not work.laid:
         return plan
-    search = _Search(work, fastening, _Clock(progress, limit_s), plan, chosen)
+    search = _Search(work, fastening, clock, plan, chosen)
     search.run()
     return search.plan
 
@@ -93,6 +113,11 @@ class _Clock:
         self.progress = progress
         self.limit_s = limit_s
         self.stopped = False
+
+    @property
+    def ended(self) -> bool:
+        """Whether the search was stopped before its end."""
+        return self.stopped or self.left_s <= 0.0
 
     @property
     def left_s(self) -> float:
