@@ -195,4 +195,4 @@ def test_a_cut_up_roof_shows_its_falls(make_window):
     window.files.open_sample(path)
     window.show_stage("safety")
     page = window.pages["safety"]
-    assert len(page.falls.rows) == len(window.document.plan.safety.falls)
+    assert {cells.texts[0] for cells in page.falls.rows} == {f.name for f in window.document.plan.safety.falls}

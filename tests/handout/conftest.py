@@ -11,6 +11,7 @@ import pytest
 
 from workbench.handout import render_handout
 from workbench.job.model import Edge, Job, Landing, Sheathing, Units, Wing
+from workbench.job.safety_edits import add_anchor, set_guard, set_safety
 from workbench.plan import solve
 
 
@@ -88,6 +89,15 @@ def long_barn():
     )
 
 
-@pytest.fixture(params=["gable", "hipped", "shed_mm", "long_barn"])
+@pytest.fixture(scope="session")
+def anchored(gable_job):
+    """Two people on two anchors whose ropes only the eaves limit, a deck that does not count, a hot day."""
+    job = add_anchor(gable_job, "main/e0", x_in=120.0, name="west")[0]
+    job = add_anchor(job, "main/e0", x_in=360.0)[0]
+    job = set_guard(job, "main/e2", kind="deck", guarded=True)
+    return printed(solve(set_safety(job, restrain="eaves", people=2, temperature_f=95.0, humidity=60.0)))
+
+
+@pytest.fixture(params=["gable", "hipped", "shed_mm", "long_barn", "anchored"])
 def any_print(request):
     return request.getfixturevalue(request.param)

@@ -10,6 +10,7 @@ from workbench.drawing.roof_plan import flat, roof_plan
 from workbench.drawing.shapes import direction_deg, middle
 from workbench.plan import Plan
 from workbench.roof.model import Plane, Point2, Point3
+from workbench.safety.anchors import stands_on
 from workbench.safety.areas import without_holes
 from workbench.safety.model import AnchorPlan, Area, Fall
 
@@ -23,10 +24,14 @@ _LEAST_NAMED_IN = 30.0
 Place = Callable[[Point2], Point2]
 
 
-def safety_from_above(plan: Plan) -> Drawing:
+def safety_from_above(plan: Plan, *, drops: bool = True) -> Drawing:
     """The roof from above with open edges, anchors, rope limits, exposed and unserved parts.
 
     Keys: ``anchor:<id>`` anchors, ``rope:<id>`` what their ropes do, the others as in ``roof_plan``.
+
+    Args:
+        plan: The solved job.
+        drops: Write the drop beside every open edge.
     """
     base = roof_plan(plan, lengths=False, slopes=False)
     polygons = [item for item in base.items if isinstance(item, Polygon)]
@@ -34,7 +39,7 @@ def safety_from_above(plan: Plan) -> Drawing:
     marks: list[Primitive] = []
     for plane in plan.roof.planes:
         marks += _areas(plan, plane, _above(plane))
-    lines = list(_open_edges(plan))
+    lines = [item for item in _open_edges(plan) if drops or not isinstance(item, Text)]
     anchors = [item for anchor in plan.safety.anchors if anchor.plane for item in _anchor(plan, anchor, anchor.space)]
     return Drawing((*polygons, *marks, *rest, *lines, *anchors))
 
@@ -53,10 +58,16 @@ def safety_on_plane(plan: Plan, plane_id: str, left: float = -math.inf, right: f
     """
     plane = plan.roof.plane(plane_id)
     items = list(_areas(plan, plane, lambda point: point, left, right, unserved=False))
-    for anchor in plan.safety.anchors:
-        if anchor.plane == plane.id and left <= anchor.point[0] <= right:
-            items += _anchor(plan, anchor, anchor.point)
+    for anchor, at in anchors_on(plan, plane):
+        if left <= at[0] <= right:
+            items += _anchor(plan, anchor, at)
     return Drawing(tuple(items))
+
+
+def anchors_on(plan: Plan, plane: Plane) -> tuple[tuple[AnchorPlan, Point2], ...]:
+    """The anchors that stand on a plane or on an edge it shares, with their places in its axes."""
+    here = [anchor for anchor in plan.safety.anchors if stands_on(anchor, plane)]
+    return tuple((anchor, plane.to_plane(anchor.space)) for anchor in here)
 
 
 def _above(plane: Plane) -> Place:

@@ -11,6 +11,7 @@ from workbench.handout.page import Page, Paper, draw_page
 from workbench.handout.pen import Pen
 from workbench.handout.plane_page import plane_pages
 from workbench.handout.roof_page import finding_pages, roof_pages
+from workbench.handout.safety_page import safety_pages
 from workbench.job.write import write_bytes
 from workbench.plan import Plan
 
@@ -23,6 +24,7 @@ def handout_pages(plan: Plan, paper: Paper = "letter") -> list[Page]:
         *cutters_pages(plan, paper),
         *cut_card_pages(plan, paper),
         *order_pages(plan, paper),
+        *safety_pages(plan, paper),
         *finding_pages(plan, paper),
     ]
 

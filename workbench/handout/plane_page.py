@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import math
 
+from workbench.drawing.safety_plan import anchors_on, safety_on_plane
 from workbench.drawing.shapes import box
 from workbench.drawing.sheet_plan import Part, piece_size, plane_sheets
 from workbench.handout.blocks import LARGE, Block, Boxed, Column, Columns, Picture, Table, Words
 from workbench.handout.page import Page, Paper, frame_size
-from workbench.handout.words import FALL_CAUTION_SHORT, nail_text, slope_text
+from workbench.handout.words import FALL_CAUTION_SHORT, listed, nail_text, slope_text
 from workbench.plan import Plan
 from workbench.roof.model import Plane
+from workbench.safety.words import rope_words
 from workbench.sheathing.model import Piece, PlaneSheets
 
 MOST_FINDINGS = 2
+MOST_ROPES = 4
 
 SMALL_SCALE = 100
 """Down to this scale a plane stays on one page whatever its labels need."""
@@ -57,7 +60,8 @@ def _parts(plane: Plane, count: int) -> list[Part | None]:
 
 def _set_out(plan: Plan, plane: Plane, paper: Paper, part: Part | None) -> tuple[Picture, bool]:
     """The picture of a part of a plane, and whether it is larger on its side."""
-    drawing = plane_sheets(plan, plane.id, part=part)
+    left, right = part or (-math.inf, math.inf)
+    drawing = plane_sheets(plan, plane.id, part=part) + safety_on_plane(plan, plane.id, left, right)
     note = "Seen from the eave. White: whole sheet; grey: cut piece; dash-dot: rafter."
     metric = plan.units.system == "mm"
 
@@ -78,10 +82,26 @@ def _below(plan: Plan, plane: Plane, *, landscape: bool) -> list[Block]:
     table: list[Block] = [_row_table(plan, plane, sheets)] if sheets is not None and sheets.rows else []
     nails = nail_text(plan, plane.id)
     rest = [*_findings(plan, plane), *([Words(nails, LARGE, after=6.0)] if nails else [])]
+    rest += [Words(text, LARGE, bold=True, after=2.0) for text in _ropes(plan, plane)]
     rest.append(Boxed((Words(FALL_CAUTION_SHORT, LARGE, bold=True, after=0.0),), 2.0))
     if landscape and table:
         return [Columns((tuple(table), tuple(rest)), (1.5, 1.0), after=0.0)]
     return [*table, *rest]
+
+
+def _ropes(plan: Plan, plane: Plane) -> list[str]:
+    """The rope limits of the anchors on this plane, and which edges they do not keep anyone from."""
+    here = [anchor for anchor, _ in anchors_on(plan, plane)]
+    if not here:
+        return []
+    shown = [f"{anchor.name} {rope_words(anchor, plan.units)}" for anchor in here[:MOST_ROPES]]
+    more = ", more on the safety page" if len(here) > MOST_ROPES else ""
+    lines = [f"Rope at most: {', '.join(shown)}{more}."]
+    exposed = {e.fall.name for anchor in here for e in anchor.exposed if e.fall.plane == plane.id}
+    if exposed:
+        names = sorted(name.removesuffix(f" of {plane.name}") for name in exposed)
+        lines.append(f"NOT restrained: {listed(names)}, cross-hatched.")
+    return lines
 
 
 def _findings(plan: Plan, plane: Plane) -> list[Block]:

@@ -17,7 +17,7 @@ from workbench.safety.falls import level_below
 from workbench.safety.model import AnchorPlan, Exposure, Fall, Limit, RopeToBuy
 from workbench.safety.ropes import Allowances, Standpoint, governing, limits_of, rope_to_buy
 from workbench.safety.site import Site
-from workbench.safety.surface import Surface, on_plane, plane_at
+from workbench.safety.surface import Surface, off_plane_in, on_plane, plane_at
 
 OFF_IN = 1.0
 """An anchor this little outside its plane still stands on it."""
@@ -60,6 +60,14 @@ def place(anchor: Anchor, alone: Mapping[str, Plane], surface: Surface) -> Place
         return Placed(anchor, None, (anchor.x_in, y), max(off, out))
     plane = surface.planes[piece]
     return Placed(anchor, plane, on_plane(plane, plane.to_plane(plan)), off)
+
+
+def stands_on(anchor: AnchorPlan, plane: Plane) -> bool:
+    """Whether an anchor stands on a plane, or on an edge the plane shares with the one it is measured on."""
+    if not anchor.plane or anchor.plane == plane.id:
+        return anchor.plane == plane.id
+    at = plane.to_plane(anchor.space)
+    return off_plane_in(plane, at) <= OFF_IN and abs(plane.to_space(at)[2] - anchor.space[2]) <= OFF_IN
 
 
 def top_of(plane: Plane, x: float) -> tuple[float, float]:

@@ -12,6 +12,7 @@ from shapely.ops import unary_union
 from workbench.job.safety import Access, ServedFrom
 from workbench.roof.model import Plane, Point2
 from workbench.rules.fall_protection import RuleSet
+from workbench.safety.anchors import stands_on
 from workbench.safety.areas import from_area, to_area
 from workbench.safety.model import AnchorPlan, Fall, Halves, PlaneSafety, Strip
 
@@ -79,15 +80,17 @@ def halves(planes: Sequence[Plane], anchors: Sequence[AnchorPlan]) -> tuple[Halv
     """Each plane that anchors stand on, split at its middle between two people."""
     found: list[Halves] = []
     for plane in planes:
-        mine = [anchor for anchor in anchors if anchor.plane == plane.id and anchor.built]
+        mine = [
+            (anchor, plane.to_plane(anchor.space)[0]) for anchor in anchors if anchor.built and stands_on(anchor, plane)
+        ]
         if not mine:
             continue
         xs = [corner[0] for corner in plane.polygon]
         split = (min(xs) + max(xs)) / 2.0
-        left = tuple(anchor for anchor in mine if anchor.point[0] < split - _SAME_IN)
-        right = tuple(anchor for anchor in mine if anchor.point[0] >= split - _SAME_IN)
+        left = tuple(anchor for anchor, x in mine if x < split - _SAME_IN)
+        right = tuple(anchor for anchor, x in mine if x >= split - _SAME_IN)
         crossing = tuple(
-            (a.id, b.id) for a in left for b in right if math.dist(a.point, b.point) < a.set_in + b.set_in - _SAME_IN
+            (a.id, b.id) for a in left for b in right if math.dist(a.space, b.space) < a.set_in + b.set_in - _SAME_IN
         )
         found.append(Halves(plane.id, split, tuple(a.id for a in left), tuple(b.id for b in right), crossing))
     return tuple(found)

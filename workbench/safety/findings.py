@@ -33,7 +33,7 @@ def fall_findings(site: Site, falls: Sequence[Fall]) -> Iterator[Finding]:
             f"{site.units.length(worst.drop_in)}; protection is needed from "
             f"{site.units.length(worst.trigger.height_in)} on.{ground}"
         )
-        yield Finding("fall-protection", "warning", worst.plane, text, worst.trigger.source)
+        yield Finding("fall-protection", "warning", "", text, worst.trigger.source)
     asked = [fall for fall in falls if fall.needed == "ask"]
     if asked:
         worst = max(asked, key=lambda fall: fall.drop_in)
@@ -43,7 +43,7 @@ def fall_findings(site: Site, falls: Sequence[Fall]) -> Iterator[Finding]:
             f"{site.units.length(worst.trigger.height_in)} for this kind of edge, but not under the "
             f"{site.units.length(other.height_in)} of a walking and working surface; ask which of them holds."
         )
-        yield Finding("fall-protection-ask", "warning", worst.plane, text, other.source)
+        yield Finding("fall-protection-ask", "warning", "", text, other.source)
     for fall in falls:
         if fall.why_not:
             text = f"The deck or rail at the {fall.name} does not take the edge away: {fall.why_not}."

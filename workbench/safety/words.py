@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.roof.model import Plane
@@ -10,9 +12,18 @@ from workbench.safety.model import AnchorPlan, Exposure, Fall, FewestAnchors
 from workbench.safety.solve import SafetyPlan
 
 
-def drop_words(fall: Fall, units: Units) -> str:
-    """The drop, from the least to the greatest."""
-    least, most = units.length(fall.least_drop_in), units.length(fall.drop_in)
+def grouped(falls: Sequence[Fall]) -> tuple[tuple[Fall, ...], ...]:
+    """Falls of the same name that are judged alike, each group in the order it is met."""
+    groups: dict[tuple[str, str, bool, float], list[Fall]] = {}
+    for fall in falls:
+        groups.setdefault((fall.name, fall.needed, fall.guarded, fall.trigger.height_in), []).append(fall)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def drops_words(group: Sequence[Fall], units: Units) -> str:
+    """The drops of a group, from the least to the greatest."""
+    least = units.length(min(fall.least_drop_in for fall in group))
+    most = units.length(max(fall.drop_in for fall in group))
     return most if least == most else f"{least} to {most}"
 
 
@@ -62,17 +73,15 @@ def anchor_words(anchor: AnchorPlan, units: Units) -> str:
         lines.append(RAKES_NOT_RESTRAINED)
     if anchor.set_in > 0.0:
         lines.append(f"Rope, connector and lanyard together {units.length(anchor.set_in)}.")
-    bought = anchor.to_buy
+    bought, limit = anchor.to_buy, units.length(anchor.rope_in)
     if bought.length_in is not None:
         lines.append(f"Take the {units.length(bought.length_in)} rope.")
-    elif anchor.rope_in > 0.0:
-        lines.append("The shortest rope of the set is longer than what is permitted.")
-    if bought.next_in is not None and anchor.rope_in > 0.0:
-        stopped = f"The {units.length(bought.next_in)} rope has to be stopped at the permitted length"
-        over = (
-            f" and would hang {units.length(bought.next_hangs_in)} over the eave" if bought.next_hangs_in > 0.0 else ""
+    elif bought.next_in is not None and anchor.rope_in > 0.0:
+        hangs = units.length(bought.next_hangs_in)
+        over = f"; unstopped it would hang {hangs} over the eave" if bought.next_hangs_in > 0.0 else ""
+        lines.append(
+            f"The shortest rope of the set, {units.length(bought.next_in)}, has to be stopped at {limit}{over}."
         )
-        lines.append(f"{stopped}{over}.")
     return " ".join(lines)
 
 

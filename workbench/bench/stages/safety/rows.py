@@ -6,7 +6,7 @@ from workbench.bench.table import Cells
 from workbench.measure import Units
 from workbench.plan import Plan
 from workbench.safety.model import AnchorPlan, Fall
-from workbench.safety.words import governs_words, need_words, rope_words
+from workbench.safety.words import governs_words, grouped, need_words, rope_words
 
 
 def height_rows(plan: Plan) -> list[Cells]:
@@ -22,11 +22,12 @@ def height_rows(plan: Plan) -> list[Cells]:
 
 
 def fall_rows(plan: Plan) -> list[Cells]:
-    """Every edge one can fall over, with its drop and whether protection is needed."""
-    return [
-        Cells((fall.name, plan.units.length(fall.drop_in), need_words(fall)), fall_key(fall))
-        for fall in plan.safety.falls
-    ]
+    """Every edge one can fall over, with its greatest drop and whether protection is needed; like ones in one row."""
+    rows: list[Cells] = []
+    for group in grouped(plan.safety.falls):
+        drop = plan.units.length(max(fall.drop_in for fall in group))
+        rows.append(Cells((group[0].name, drop, need_words(group[0])), fall_key(group[0])))
+    return rows
 
 
 def fall_key(fall: Fall) -> str:
