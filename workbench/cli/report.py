@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from workbench.cli.safety_report import safety_json
 from workbench.findings import SCREENING, Finding
 from workbench.measure import Units
 from workbench.plan import Plan
@@ -51,6 +52,7 @@ def plan_json(plan: Plan) -> Json:
             "wall": totals.wall,
         },
         "nails": {"count": sum(counts.values()), "by_line": dict(counts)},
+        "safety": safety_json(plan.safety),
         "findings": findings_json(plan.findings),
     }
 
