@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from workbench.framing.group import sheathing_thickness
 from workbench.framing.model import Framing, Member
 from workbench.framing.solve import frame_roof
 from workbench.job import edits
@@ -107,3 +108,21 @@ def test_wings_apart_are_framed_apart() -> None:
     both, _ = framed(job)
     assert [m.mark for m in both.members] == [m.mark for m in alone.members]
     assert [m.count for m in both.members] == [2 * m.count for m in alone.members]
+
+
+@pytest.mark.parametrize(
+    ("category", "inches"),
+    [("7/16", 0.4375), ("15/32", 0.46875), ("1 1/8", 1.125), ('3/4"', 0.75), ("thick", 0.4375), ("1/0", 0.4375)],
+)
+def test_thickness_of_a_panel(category: str, inches: float) -> None:
+    assert sheathing_thickness(category) == pytest.approx(inches)
+
+
+def test_thicker_sheathing_lifts_the_jacks_of_an_overframed_roof() -> None:
+    roof = build_roof(addition("overframed", 60.0).wings, Units())
+    thin, _ = frame_roof(roof.wings, Units(), sheathing_in=0.5)
+    thick, _ = frame_roof(roof.wings, Units(), sheathing_in=1.5)
+    for a, b in zip(marks(thin, "valley_jack"), marks(thick, "valley_jack"), strict=True):
+        # On a roof that runs square to it: an inch of plumb rise over the slope of the jack, along its edge.
+        plumb = math.sqrt(1.25)
+        assert a.length_in - b.length_in == pytest.approx(plumb / 0.5 * math.sqrt(1.25))

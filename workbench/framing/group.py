@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 
 from workbench.framing.space import Slope, slope_of
@@ -13,8 +14,18 @@ from workbench.roof.model import Plane, PlaneEdge
 from workbench.roof.solved import BuiltWing, Eave, SolvedWing
 
 SHEATHING_IN = 7.0 / 16.0
+_THICKEST_IN = 3.0
 SLEEPER_IN = 1.5
 """Thickness of a sleeper, a board of two inches nominal laid flat (common practice, no source)."""
+
+
+def sheathing_thickness(category: str) -> float:
+    """Thickness of a panel from its performance category, such as ``15/32`` or ``1 1/8``, inches; 7/16 if not clear."""
+    try:
+        value = float(sum(Fraction(part) for part in category.replace('"', "").split()))
+    except (ValueError, ZeroDivisionError):
+        return SHEATHING_IN
+    return value if 0.0 < value <= _THICKEST_IN else SHEATHING_IN
 
 
 @dataclass(frozen=True, eq=False)

@@ -145,7 +145,26 @@ def _hip_traces(board: Board, facts: HipFacts, shape: StickShape) -> list[Trace]
             GEOMETRY,
         ),
     ]
-    return [*traces, *_top_edge_traces(board, facts)]
+    return [*traces, *_heel_trace(board, facts), *_top_edge_traces(board, facts)]
+
+
+def _heel_trace(board: Board, facts: HipFacts) -> list[Trace]:
+    """Why a valley's heel stands further out than the building corner."""
+    notches = board.stick.notches
+    if board.kind != "valley_rafter" or facts.corner is None or not notches:
+        return []
+    out, half = facts.corner - notches[0].at, board.stick.thickness / 2.0
+    d = min(facts.eaves)
+    return [
+        Trace(
+            "heel outside the building corner, level",
+            out,
+            "in",
+            "t / 2 / tan D: so that a square heel cut clears both plates at the faces of the valley",
+            f"{half:g} / tan {math.degrees(d):.4f}° = {out:.4f} in",
+            GEOMETRY,
+        )
+    ]
 
 
 def _plan_angle_trace(word: str, facts: HipFacts) -> Trace:
