@@ -55,7 +55,7 @@ def test_menu_opens_and_closes_it_and_its_own_button_too(qtbot, window, small_ho
     action.trigger()
     assert action.isChecked()
     assert window.space.isVisible()
-    window.space.close()
+    window.space.title_bar.closing.click()
     assert not action.isChecked()
     assert not window.space.wanted
     action.trigger()
@@ -83,6 +83,16 @@ def test_it_stays_away_from_the_start_page(window, small_house, monkeypatch) -> 
     assert window.space.wanted
     window.files.open_sample(small_house)
     assert window.space.isVisible()
+
+
+def test_program_that_ends_while_it_floats_keeps_it_wanted(window, small_house, monkeypatch) -> None:
+    _without_opengl(monkeypatch)
+    window.files.open_sample(small_house)
+    window.menus.actions["space"].trigger()
+    window.space.setFloating(True)
+    # As the application closes all its windows.
+    window.space.close()
+    assert window.space.wanted
 
 
 def test_open_layers_and_width_are_remembered(make_window, small_house, ini, monkeypatch) -> None:
@@ -124,6 +134,21 @@ def test_hidden_dock_makes_nothing(window, small_house) -> None:
     window.selection.select(f"wing:{wing}")
     assert window.space.view is None
     assert window.space.caption.text() == ""
+
+
+def test_title_bar_s_buttons_set_it_apart_and_close_it(qtbot, window, small_house, monkeypatch) -> None:
+    _without_opengl(monkeypatch)
+    window.files.open_sample(small_house)
+    window.menus.actions["space"].trigger()
+    bar = window.space.title_bar
+    assert all(button.accessibleName() for button in (bar.apart, bar.closing))
+    qtbot.mouseClick(bar.apart, Qt.MouseButton.LeftButton)
+    assert window.space.isFloating()
+    qtbot.mouseClick(bar.apart, Qt.MouseButton.LeftButton)
+    assert not window.space.isFloating()
+    qtbot.mouseClick(bar.closing, Qt.MouseButton.LeftButton)
+    assert not window.space.isVisible()
+    assert not window.menus.actions["space"].isChecked()
 
 
 def test_reset_brings_it_back_to_its_side(window, small_house, monkeypatch) -> None:

@@ -211,7 +211,7 @@ def test_wall_inside_another_building_is_left_out() -> None:
 
 
 def test_ground_grid_goes_round_the_house_and_fades_out() -> None:
-    points = np.array([[0.0, 0.0, 0.0], [480.0, 300.0, 120.0]])
+    points = np.array([[0.0, 0.0], [480.0, 300.0]])
     lines, strength = ground_lines(points, 48.0)
     assert np.allclose(lines[..., 2], 0.0)
     assert np.allclose(lines[..., :2] % 48.0, 0.0)
@@ -222,7 +222,7 @@ def test_ground_grid_goes_round_the_house_and_fades_out() -> None:
     assert strength.max() == 1.0
     far, _ = ground_lines(points * 100.0, 48.0)
     assert len(far) < 20_000
-    assert not len(ground_lines(np.empty((0, 3)), 48.0)[0])
+    assert not len(ground_lines(np.empty((0, 2)), 48.0)[0])
 
 
 def test_first_hit_and_nearest_on_worked_cases() -> None:

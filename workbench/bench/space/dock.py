@@ -26,6 +26,7 @@ from workbench.bench.selection import Selection
 from workbench.bench.settings import FIRST_WIDTH, Settings
 from workbench.bench.space.camera import ViewName
 from workbench.bench.space.parts import LAYERS, Layer
+from workbench.bench.space.title import TitleBar
 from workbench.bench.surface.words import describe
 from workbench.plan import Plan
 from workbench.resources import resource_path
@@ -71,6 +72,9 @@ class SpaceDock(QDockWidget):
         self._offered, self._placed = False, False
         self._stale, self._fresh = True, True
         self.view: SpaceView | None = None
+        self.title_bar = TitleBar(self)
+        self.title_bar.closing.clicked.connect(self.toggle)
+        self.setTitleBarWidget(self.title_bar)
         self._build()
         self.setVisible(False)
         document.shown.connect(self._shown)
@@ -118,6 +122,9 @@ class SpaceDock(QDockWidget):
         self.caption.setObjectName("space_caption")
         self.caption.setTextFormat(Qt.TextFormat.PlainText)
         self.caption.setProperty("quiet", True)
+        # Beside the drawing the window's status bar says it.
+        self.caption.setVisible(False)
+        self.topLevelChanged.connect(self._set_apart)
         column.addWidget(self.caption)
         self.setWidget(whole)
 
@@ -150,9 +157,10 @@ class SpaceDock(QDockWidget):
         self.setVisible(on and self.wanted)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Closed by its own button."""
+        """Closed by the window manager while it floats; when the program ends it stays wanted."""
         super().closeEvent(event)
-        self.want(False)
+        if event.spontaneous():
+            self.want(False)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with what happened meanwhile."""
@@ -234,10 +242,15 @@ class SpaceDock(QDockWidget):
             view.begin()
         self._mark()
 
+    def _set_apart(self, apart: bool) -> None:
+        self.caption.setVisible(apart and self.view is not None)
+
     def _mark(self) -> None:
         key = self._selection.key
-        self.caption.setText(describe(self._document.plan, key) if key else "Nothing selected")
+        said = describe(self._document.plan, key) if key else ""
+        self.caption.setText(said[:1].upper() + said[1:] if said else "Nothing selected")
         if self.view is not None:
+            self.view.setAccessibleDescription(self.caption.text())
             self.view.mark(key)
 
     # The view
@@ -297,14 +310,10 @@ class SpaceDock(QDockWidget):
         self.caption.setVisible(False)
 
     def _dress(self) -> None:
-        def icon(name: str) -> str:
-            return resource_path("icons", f"{name}.svg").as_posix()
-
-        c = theme.current().colours
+        c, arrow = theme.current().colours, resource_path("icons", "arrow-down.svg").as_posix()
         self.setStyleSheet(
-            f"QDockWidget {{ color: {c.ink}; titlebar-close-icon: url({icon('close')});"
-            f" titlebar-normal-icon: url({icon('apart')}); }}"
-            f"QDockWidget::title {{ background: {c.panel}; padding: 6px 12px; text-align: left; }}"
+            f"QWidget#space_title {{ background: {c.panel}; }}"
+            f"QWidget#space_title QPushButton {{ padding: 5px; min-height: 0; }}"
             f"QWidget#space_inside {{ background: {c.paper}; border-right: 1px solid {c.line}; }}"
             f"QLabel#space_caption {{ background: {c.panel}; border-top: 1px solid {c.line}; padding: 4px 12px; }}"
             f"QPushButton[space=true] {{ background: transparent; border: 0; border-radius: 0; padding: 6px 8px 5px;"
@@ -312,7 +321,7 @@ class SpaceDock(QDockWidget):
             f"QPushButton[space=true]:hover {{ color: {c.ink}; }}"
             f"QPushButton[space=true]:focus {{ color: {c.accent}; border-bottom: 2px solid {c.line}; }}"
             f"QPushButton[space=true]:checked {{ color: {c.ink}; border-bottom: 2px solid {c.accent}; }}"
-            f"QPushButton[space=true]::menu-indicator {{ image: url({icon('arrow-down')}); width: 10px; height: 10px;"
+            f"QPushButton[space=true]::menu-indicator {{ image: url({arrow}); width: 10px; height: 10px;"
             f" subcontrol-position: right center; subcontrol-origin: padding; right: 6px; }}"
             f"QPushButton#look {{ padding-right: 24px; }}"
         )

@@ -36,7 +36,7 @@ _SHARES: Mapping[str, Mapping[Layer, tuple[float, float]]] = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Palette:
     """Colours as red, green, blue from 0 to 1.
 

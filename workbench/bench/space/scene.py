@@ -97,15 +97,6 @@ class Scene:
         points += [(x, y, 0.0) for wing in self._plan.wings for x, y in wing.outline]
         return np.array(points, dtype=float).reshape(-1, 3)
 
-    def points_of(self, key: str, layers: Sequence[Layer]) -> Floats:
-        """Everything that belongs to a key in these layers, (n, 3)."""
-        found: list[Floats] = []
-        for layer in layers:
-            for part in self.parts(layer).values():
-                if key in part.keys:
-                    found += [part.lines_of(key).reshape(-1, 3), part.shape.faces[part.faces_of(key)].reshape(-1, 3)]
-        return joined(found, np.empty((0, 3)))
-
     def mark(self, key: str, layers: Sequence[Layer]) -> Marked:
         """What stands out for a key in these layers."""
         lines: list[Floats] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import math
 from collections.abc import Callable, Hashable
+from typing import NamedTuple
 
 import numpy as np
 from pyqtgraph.opengl import GLViewWidget
@@ -16,11 +17,12 @@ from workbench.bench import theme
 from workbench.bench.space.batch import Batch, Look, Programs
 from workbench.bench.space.camera import Camera, ViewName
 from workbench.bench.space.dress import FACE, LINE, Palette, Records, face_records, line_records, palette, plain_faces
-from workbench.bench.space.parts import LAYERS, Floats, Layer, Part
+from workbench.bench.space.parts import LAYERS, Floats, Layer, Shape
 from workbench.bench.space.scene import Scene
 from workbench.bench.space.walls import ground_lines
 from workbench.bench.unraised import unraised
 from workbench.plan import Plan
+from workbench.roof.model import Point2
 
 VIEW_KEYS: dict[ViewName, Qt.Key] = {
     "home": Qt.Key.Key_Home,
@@ -39,9 +41,18 @@ _MOVE_A_KEY = 40.0
 _ZOOM_A_STEP = 1.15
 _PICK_PX = 6.0
 _GRID_FT_IN, _GRID_MM_IN = 48.0, 1000.0 / 25.4
-_MARK_PX, _GROUND_PX = 3.2, 1.0
+_PX_A_POINT, _MARK_PX, _GROUND_PX = 1.25, 3.2, 1.0
 _SEEN_THROUGH = 0.30
 _LINE_PULL, _MARK_PULL = 0.0004, 0.002
+
+
+class _Dressed(NamedTuple):
+    """A part's records: of what shape, and which of its keys stands out in them (-1 for none)."""
+
+    shape: Shape
+    owner: int
+    faces: Records
+    lines: Records
 
 
 class SpaceView(GLViewWidget):
@@ -72,7 +83,8 @@ class SpaceView(GLViewWidget):
         self._generation = 0
         self._programs: Programs | None = None
         self._colours = self._palette()
-        self._dressed: dict[tuple[Layer, Hashable], tuple[Part, str, Records, Records]] = {}
+        self._dressed: dict[tuple[Layer, Hashable], _Dressed] = {}
+        self._ground_drawn: tuple[float, tuple[Point2, ...], Palette] | None = None
         self._pressed: QPointF | None = None
         self._last = QPointF()
         self._turned = False
@@ -95,11 +107,9 @@ class SpaceView(GLViewWidget):
 
     def show_plan(self, plan: Plan) -> None:
         """Show a plan; what is as before is neither made nor sent again."""
-        moved = self._plan is None or plan.wings != self._plan.wings or plan.units != self._plan.units
         self._plan = plan
         self.scene.show(plan, self._made)
-        if moved:
-            self._draw_ground()
+        self._draw_ground()
         self._draw()
 
     def set_layers(self, layers: tuple[Layer, ...]) -> None:
@@ -160,22 +170,28 @@ class SpaceView(GLViewWidget):
         return palette(now.scheme, now.colours.ink, now.colours.paper, now.colours.accent)
 
     def _draw_ground(self) -> None:
+        """The grid round the building lines; a slope that is dragged leaves it alone."""
         step = _GRID_MM_IN if self._plan is not None and self._plan.units.system == "mm" else _GRID_FT_IN
-        lines, strength = ground_lines(self.scene.outer_points(), step)
+        corners = [corner for wing in self._plan.wings for corner in wing.outline] if self._plan is not None else []
+        drawn = (step, tuple(corners), self._colours)
+        if drawn == self._ground_drawn:
+            return
+        self._ground_drawn = drawn
+        lines, strength = ground_lines(np.array(corners, dtype=float).reshape(-1, 2), step)
         self.ground.put([line_records(lines, np.full(len(lines), _GROUND_PX), self._colours.ground, strength)])
 
     def _draw(self) -> None:
-        dressed: dict[tuple[Layer, Hashable], tuple[Part, str, Records, Records]] = {}
+        dressed: dict[tuple[Layer, Hashable], _Dressed] = {}
         for layer in self.layers:
             for ident, part in self.scene.parts(layer).items():
+                owner = part.keys.index(self._key) if self._key in part.keys else -1
                 known = self._dressed.get((layer, ident))
-                key = self._key if self._key in part.keys else ""
-                if known is None or known[0] is not part or known[1] != key:
-                    known = (part, key, *self._records(layer, part, key, known))
+                if known is None or known.shape is not part.shape or known.owner != owner:
+                    known = self._dress_part(layer, part.shape, owner, known)
                 dressed[layer, ident] = known
         self._dressed = dressed
-        self.faces.put([entry[2] for entry in dressed.values()])
-        self.lines.put([entry[3] for entry in dressed.values()])
+        self.faces.put([entry.faces for entry in dressed.values()])
+        self.lines.put([entry.lines for entry in dressed.values()])
         marked = self.scene.mark(self._key, self._made)
         accent = self._colours.accent
         weights = np.full(len(marked.lines), _MARK_PX)
@@ -183,13 +199,12 @@ class SpaceView(GLViewWidget):
         self.behind_lines.put([line_records(marked.lines, weights, accent, _SEEN_THROUGH)])
         self.behind.put([plain_faces(marked.hidden, accent, _SEEN_THROUGH)])
 
-    def _records(
-        self, layer: Layer, part: Part, key: str, known: tuple[Part, str, Records, Records] | None
-    ) -> tuple[Records, Records]:
-        faces = face_records(part.shape, self._colours, layer, part.faces_of(key) if key else None)
-        if known is not None and known[0].shape is part.shape:
-            return faces, known[3]
-        return faces, line_records(part.shape.lines, part.shape.weights * 1.25, self._colours.edges[layer])
+    def _dress_part(self, layer: Layer, shape: Shape, owner: int, known: _Dressed | None) -> _Dressed:
+        faces = face_records(shape, self._colours, layer, shape.face_owner == owner if owner >= 0 else None)
+        if known is not None and known.shape is shape:
+            return _Dressed(shape, owner, faces, known.lines)
+        lines = line_records(shape.lines, shape.weights * _PX_A_POINT, self._colours.edges[layer])
+        return _Dressed(shape, owner, faces, lines)
 
     # Qt's and pyqtgraph's own
 

@@ -169,13 +169,13 @@ class _Walls:
 
 
 def ground_lines(points: Floats, step: float) -> tuple[Floats, Floats]:
-    """The grid on the ground round some points: segments (n, 2, 3), and the strength of each of their ends (n, 2).
+    """The grid on the ground round some plan points: segments (n, 2, 3), and the strength of each of their ends (n, 2).
 
     It fades outwards, so that it has no edge.
     """
     if not len(points):
         return np.empty((0, 2, 3)), np.empty((0, 2))
-    low, high = points[:, :2].min(axis=0), points[:, :2].max(axis=0)
+    low, high = points.min(axis=0), points.max(axis=0)
     middle, reach = (low + high) / 2.0, 0.5 * float(np.hypot(*(high - low))) * 1.7 + 2.0 * step
     while reach / step > 60.0:
         step *= 2.0
