@@ -12,7 +12,7 @@ from shapely.geometry import Point, Polygon
 from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.roof.build import BuiltRoof, build_roof, build_wing
-from workbench.roof.model import Plane
+from workbench.roof.model import Plane, PlaneEdge
 
 
 def plan_shape(plane: Plane) -> Polygon:
@@ -28,7 +28,7 @@ def union_area(planes: list[Plane]) -> float:
     return shapely.union_all([plan_shape(plane) for plane in planes], grid_size=1e-6).area
 
 
-def check_edges(planes: tuple[Plane, ...]) -> None:
+def check_edges(planes: tuple[Plane, ...], within: float) -> None:
     """Rings close, corners lie on their plane, shared edges are the same floats and one kind on both planes."""
     by_id = {plane.id: plane for plane in planes}
     assert len(by_id) == len(planes)
@@ -39,32 +39,32 @@ def check_edges(planes: tuple[Plane, ...]) -> None:
             assert [edge.end for edge in edges] == [*ring[1:], ring[0]]
         for edge in plane.all_edges:
             for corner in (edge.start, edge.end):
-                assert height(plane, *corner[:2]) == pytest.approx(corner[2], abs=1e-6)
+                assert height(plane, *corner[:2]) == pytest.approx(corner[2], abs=within)
             if edge.neighbour is not None:
-                _check_neighbour(plane, edge, by_id[edge.neighbour])
+                _check_neighbour(plane, edge, by_id[edge.neighbour], within)
 
 
-def _check_neighbour(plane: Plane, edge, other: Plane) -> None:
+def _check_neighbour(plane: Plane, edge: PlaneEdge, other: Plane, within: float) -> None:
     for corner in (edge.start, edge.end):
-        assert height(other, *corner[:2]) == pytest.approx(corner[2], abs=1e-6)
+        assert height(other, *corner[:2]) == pytest.approx(corner[2], abs=within)
     twins = [e for e in other.all_edges if {e.start, e.end} == {edge.start, edge.end}]
     if any(twin.neighbour == plane.id for twin in twins):
         assert [twin.kind for twin in twins] == [edge.kind]
         return
-    # The other roof runs on below: over its own ridge or hip, or through its middle.
+    # Three planes meet here, or the other roof runs on below.
     if twins:
-        assert all(twin.neighbour is not None and twin.neighbour.startswith(other.wing) for twin in twins)
+        assert all(twin.neighbour is not None for twin in twins)
     else:
         middle = Point((edge.start[0] + edge.end[0]) / 2.0, (edge.start[1] + edge.end[1]) / 2.0)
         assert plan_shape(other).contains(middle)
 
 
-def check_cover(job: Job, built: BuiltRoof, samples: int = 60) -> None:
+def check_cover(job: Job, built: BuiltRoof, within: float, samples: int = 60) -> None:
     """The highest plane of the wings as built alone is the highest that is left, wherever one looks (shapely)."""
     alone = [plane for wing in job.wings for plane in build_wing(wing, Units()).planes]
     before = [(plane, plan_shape(plane)) for plane in alone]
     after = [(plane, plan_shape(plane)) for plane in built.roof.planes]
-    assert union_area(list(built.roof.planes)) == pytest.approx(union_area(alone), abs=0.01)
+    assert union_area(list(built.roof.planes)) == pytest.approx(union_area(alone), abs=0.01 + 1e4 * within)
     left, low, right, high = shapely.union_all([shape for _, shape in before]).bounds
     rng = random.Random(samples)
     for _ in range(samples):
@@ -75,7 +75,7 @@ def check_cover(job: Job, built: BuiltRoof, samples: int = 60) -> None:
         left_over = [height(plane, point.x, point.y) for plane, shape in after if shape.contains(point)]
         assert bool(tops) == bool(left_over)
         if tops:
-            assert max(left_over) == pytest.approx(max(tops), abs=1e-5)
+            assert max(left_over) == pytest.approx(max(tops), abs=10.0 * within)
 
 
 def check_stacked(planes: tuple[Plane, ...]) -> None:
@@ -90,14 +90,15 @@ def check_stacked(planes: tuple[Plane, ...]) -> None:
                 assert abs(height(first, spot.x, spot.y) - height(planes[j], spot.x, spot.y)) > 1e-4
 
 
-def build_and_check(job: Job, *, may_be_undecided: bool = False) -> BuiltRoof:
+def build_and_check(job: Job, *, may_be_undecided: bool = False, within: float = 1e-6) -> BuiltRoof:
     built = build_roof(job.wings, Units(), job.openings)
-    check_edges(built.roof.planes)
-    check_stacked(built.roof.planes)
+    check_edges(built.roof.planes, within)
     codes = {finding.code for finding in built.findings}
+    if "roofs-cross" not in codes:
+        check_stacked(built.roof.planes)
     assert may_be_undecided or "roof-not-watertight" not in codes
     if not job.openings and "wing-trimmed" not in codes:
-        check_cover(job, built)
+        check_cover(job, built, within)
     return built
 
 

@@ -207,6 +207,26 @@ def test_one_roof_drawn_as_two_wings_in_line(joined) -> None:
     assert {round(edge.start[0], 6) for _, edge in seams} == {300.0}
 
 
+def test_a_flush_l_of_two_hip_wings_is_the_l_drawn_as_one(joined) -> None:
+    """The same planes as over the one outline; the flush plane is parted straight up the slope at the building line."""
+    hips = ["eave"] * 4
+    job = wings(
+        (rect(0, 0, 480, 240), hips, {}),
+        (rect(300, -200, 480, 120), ["eave", "eave", "rake", "eave"], {}),
+        eave_overhang_in=16.0,
+    )
+    built = joined(job)
+    corners = [(0, 0), (300, 0), (300, -200), (480, -200), (480, 240), (0, 240)]
+    one = build_roof(wings((corners, ["eave"] * 6, {}), eave_overhang_in=16.0).wings, Units())
+    areas = sorted(plane.area_sqft for plane in one.roof.planes)
+    right = [built.roof.plane("wing-1/e2"), built.roof.plane("wing-2/e2")]
+    others = [plane.area_sqft for plane in built.roof.planes if plane not in right]
+    assert sorted([*others, sum(plane.area_sqft for plane in right)]) == pytest.approx(areas)
+    seam = next(edge for edge in right[0].edges if edge.kind == "pitch_break")
+    assert seam.start[1] == seam.end[1] == 0.0
+    assert seam.neighbour == "wing-2/e2"
+
+
 def test_a_wing_drawn_twice_stands_once(joined) -> None:
     job = wings((rect(0, 0, 300, 240), ALONG, {}), (rect(0, 0, 300, 240), ALONG, {}), eave_overhang_in=12.0)
     built = joined(job)

@@ -1,7 +1,6 @@
 """Lines in plan cut each other into cells; over each cell every plane of the group is one and the same.
 
-Noding is left to the geometry library, on a lattice fine enough to lose nothing that is drawn: snap rounding, so that
-lines that nearly meet do meet. Then the nodes get their exact places back (``places.py``). Inches.
+Nodes are where lines meet (``noding.py``); cells too narrow to be anything but rounding go with a neighbour. Inches.
 """
 
 from __future__ import annotations
@@ -12,12 +11,9 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from workbench.roof.joining.geometry import Segment, cut_plan
-from workbench.roof.joining.places import true_places
+from workbench.roof.joining.geometry import Segment, areas_between
+from workbench.roof.joining.noding import noded
 from workbench.roof.model import Point2
-
-LATTICE_IN = 2.0**-20
-"""A power of two, so that no fraction of an inch lies half way between lattice points."""
 
 _SHORT_IN = 1e-4  # nodes nearer than this are one
 _NARROW_IN = 1.0 / 64.0  # the drawing lattice
@@ -90,14 +86,14 @@ class Cells:
         return (ax + bx) / 2.0, (ay + by) / 2.0
 
 
-def cut_into_cells(segments: Sequence[Segment]) -> Cells:
-    """The cells between some segments; loose ends are left out."""
-    parts = cut_plan(segments, LATTICE_IN) if segments else []
+def cut_into_cells(segments: Sequence[Segment], loose: Sequence[Segment] = ()) -> Cells:
+    """The cells between some segments, some of which may run on past what they end at; loose ends are left out."""
+    nodes, sides = noded(segments, loose) if segments else ([], [])
+    parts = areas_between([(nodes[a], nodes[b]) for a, b in sides]) if sides else []
     if not parts:
         return Cells((), {}, {}, {}, {})
-    numbers: dict[Point2, int] = {}
-    rings = [[[numbers.setdefault(p, len(numbers)) for p in ring] for ring in _turned(its)] for its, _ in parts]
-    nodes = true_places(list(numbers), segments, 4.0 * LATTICE_IN)
+    numbers = {node: number for number, node in enumerate(nodes)}
+    rings = [[[numbers[point] for point in ring] for ring in _turned(its)] for its, _ in parts]
     rings = _contracted(rings, nodes)
     areas = [abs(sum(twice_area([nodes[n] for n in ring]) for ring in its)) / 2.0 for its in rings]
     left = {side: cell for cell, its in enumerate(rings) for ring in its for side in zip(ring, ring[1:] + ring[:1])}

@@ -1,4 +1,4 @@
-"""The one door to the geometry library: noding, what lies in what, what is near what. Inches.
+"""The one door to the geometry library: areas between sides, what lies in what, what is near what. Inches.
 
 The library's own types say too little for strict checking, so they stay behind this door.
 """
@@ -19,34 +19,19 @@ Segment = tuple[float, float, float, float]
 Ring = Sequence[Point2]
 
 
-def cut_plan(segments: Sequence[Segment], lattice_in: float) -> list[tuple[list[list[Point2]], Point2]]:
-    """The areas between segments, rounded to a lattice.
-
-    Args:
-        segments: Any segments; loose ends are left out.
-        lattice_in: Spacing of the lattice on which crossings are made.
+def areas_between(sides: Sequence[tuple[Point2, Point2]]) -> list[tuple[list[list[Point2]], Point2]]:
+    """The areas between sides that meet at their ends only; loose ends are left out.
 
     Returns:
         For each area its rings (the outer one first, without the last corner repeated) and a point inside it.
     """
-    lines = _library.linestrings(np.array(segments, dtype=float).reshape(-1, 2, 2))
-    noded = _library.unary_union(lines, grid_size=lattice_in)
+    lines = _library.linestrings(np.array(sides, dtype=float))
     areas: list[tuple[list[list[Point2]], Point2]] = []
-    for polygon in _library.get_parts(_library.polygonize(_library.get_parts(noded))):
+    for polygon in _library.get_parts(_library.polygonize(lines)):
         rings = [_library.get_coordinates(ring)[:-1].tolist() for ring in (polygon.exterior, *polygon.interiors)]
         x, y = _library.get_coordinates(polygon.point_on_surface())[0].tolist()
         areas.append(([[(float(px), float(py)) for px, py in ring] for ring in rings], (float(x), float(y))))
     return areas
-
-
-def segments_near(points: Sequence[Point2], segments: Sequence[Segment], near_in: float) -> list[list[int]]:
-    """For each point the numbers of the segments within a distance, in order."""
-    lines = _library.STRtree(_library.linestrings(np.array(segments, dtype=float).reshape(-1, 2, 2)))
-    found = lines.query(_library.points(np.array(points)), predicate="dwithin", distance=near_in)
-    near: list[list[int]] = [[] for _ in points]
-    for point, line in sorted((int(point), int(line)) for point, line in found.T):
-        near[point].append(line)
-    return near
 
 
 def distance_to_ring(point: Point2, ring: Ring) -> float:
@@ -79,13 +64,3 @@ class Shapes:
             return []
         found = _library.STRtree(self._shapes).query(self._shapes, predicate="intersects")
         return sorted((int(i), int(j)) for i, j in found.T if i < j)
-
-    def inside_both(self, line: tuple[Point2, Point2], first: int, second: int) -> list[list[Point2]]:
-        """The parts of a line that lie in two areas."""
-        both = self._shapes[first], self._shapes[second]
-        left = _library.intersection(_library.intersection(_library.linestrings(line), both[0]), both[1])
-        return [
-            [(float(x), float(y)) for x, y in _library.get_coordinates(part).tolist()]
-            for part in _library.get_parts(left)
-            if part.geom_type == "LineString" and not part.is_empty
-        ]

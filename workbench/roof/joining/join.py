@@ -24,6 +24,7 @@ from workbench.roof.joining.openings import cut_openings, lost_openings
 from workbench.roof.joining.pairs import settle_pairs
 from workbench.roof.joining.pieces import joined_planes
 from workbench.roof.joining.scene import Scene, make_scene
+from workbench.roof.joining.shared import share_planes
 from workbench.roof.joining.sides import Pieces
 from workbench.roof.joining.standing import make_standing
 from workbench.roof.model import Plane, Point2
@@ -67,12 +68,13 @@ def join_wings(wings: Sequence[BuiltWing], openings: Sequence[Opening], units: U
     return Joined(tuple(result), tuple(findings))
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=256)
 def join_group(wings: tuple[BuiltWing, ...], openings: tuple[Opening, ...], units: Units) -> Joined:
     """Wings that come near one another, joined; the same objects give the same result."""
     scene = make_scene(wings, openings)
-    standing = make_standing(scene, cut_into_cells(scene_lines(scene)))
+    standing = make_standing(scene, cut_into_cells(*scene_lines(scene)))
     close = settle_pairs(standing)
+    share_planes(standing)
     told = list(cut_openings(standing))
     pieces = Pieces(standing)
     corners = Corners(pieces)

@@ -5,39 +5,38 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
-from workbench.roof.joining.cells import LATTICE_IN
 from workbench.roof.joining.geometry import Segment, Shapes
-from workbench.roof.joining.scene import EQUAL_IN, Layer, Scene
+from workbench.roof.joining.noding import NEAR_IN
+from workbench.roof.joining.scene import SAME_SLOPE, Layer, Scene
 from workbench.roof.model import Point2
 
-_PARALLEL = 1e-9  # two planes whose slopes differ by less never meet in a line
-_REACH_IN = 3.0 * LATTICE_IN  # a line is drawn this far past where it ends, so that it surely crosses
+_PAST_IN = 3.0 * NEAR_IN  # a line is drawn this far past where it ends, so that it surely meets what bounds it
 
 
-def scene_lines(scene: Scene) -> list[Segment]:
-    """All segments that bound cells. Inches."""
-    lines: dict[Segment, None] = {}
+def scene_lines(scene: Scene) -> tuple[list[Segment], list[Segment]]:
+    """All segments that bound cells, inches: those with ends of their own, and those that end where they meet one."""
+    firm: dict[Segment, None] = {}
     for layer in scene.layers:
-        _add(lines, layer.sides)
+        _add(firm, layer.sides)
     for outline in scene.outlines:
-        _add(lines, _ring_sides(outline))
+        _add(firm, _ring_sides(outline))
     for ring in scene.footprints:
         if ring is not None:
-            _add(lines, _ring_sides(ring))
-    shapes = Shapes([layer.ring for layer in scene.layers])
+            _add(firm, _ring_sides(ring))
+    loose: dict[Segment, None] = {}
     alike: set[int] = set()
-    for first, second in _meeting(scene, shapes):
-        _add(lines, _level_line(first, second, shapes))
-        if _one_plane(first, second):
+    for first, second in _meeting(scene):
+        _add(loose, _level_line(first, second))
+        if first.is_one_plane_with(second):
             alike.update((first.wing, second.wing))
     for wing in sorted(alike):
-        _add(lines, _run_out(scene, wing))
-    return list(lines)
+        _add(loose, _run_out(scene, wing))
+    return list(firm), list(loose)
 
 
 def _add(lines: dict[Segment, None], segments: Iterable[Segment]) -> None:
     for ax, ay, bx, by in segments:
-        if math.hypot(bx - ax, by - ay) > LATTICE_IN and (bx, by, ax, ay) not in lines:
+        if math.hypot(bx - ax, by - ay) > NEAR_IN and (bx, by, ax, ay) not in lines:
             lines[ax, ay, bx, by] = None
 
 
@@ -45,16 +44,11 @@ def _ring_sides(ring: tuple[Point2, ...]) -> Iterator[Segment]:
     return ((*a, *b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
 
 
-def _meeting(scene: Scene, shapes: Shapes) -> Iterator[tuple[Layer, Layer]]:
+def _meeting(scene: Scene) -> Iterator[tuple[Layer, Layer]]:
     """Pairs of planes of two wings that overlap in plan."""
-    pairs = ((scene.layers[i], scene.layers[j]) for i, j in shapes.touching())
+    touching = Shapes([layer.ring for layer in scene.layers]).touching()
+    pairs = ((scene.layers[i], scene.layers[j]) for i, j in touching)
     return ((first, second) for first, second in pairs if first.wing != second.wing)
-
-
-def _one_plane(first: Layer, second: Layer) -> bool:
-    apart = math.hypot(first.slope_x - second.slope_x, first.slope_y - second.slope_y)
-    place = first.ring[0]
-    return apart < _PARALLEL and abs(first.height(place) - second.height(place)) < EQUAL_IN
 
 
 def _run_out(scene: Scene, wing: int) -> Iterator[Segment]:
@@ -71,28 +65,37 @@ def _run_out(scene: Scene, wing: int) -> Iterator[Segment]:
         yield ax - dx, ay - dy, bx + dx, by + dy
 
 
-def _level_line(first: Layer, second: Layer, shapes: Shapes) -> Iterator[Segment]:
-    """Where two planes have one height, within both."""
+def _level_line(first: Layer, second: Layer) -> Iterator[Segment]:
+    """Where two planes have one height, as far as both reach along that line."""
     nx, ny = first.slope_x - second.slope_x, first.slope_y - second.slope_y
     steep = math.hypot(nx, ny)
-    if steep < _PARALLEL:
+    if steep < SAME_SLOPE:
         return
-    left, low, right, high = _shared_box(first, second)
-    x, y = (left + right) / 2.0, (low + high) / 2.0
+    nx, ny = nx / steep, ny / steep
+    x, y = first.ring[0]
     off = (first.height((x, y)) - second.height((x, y))) / steep
-    half = math.hypot(right - left, high - low) / 2.0 + 1.0
-    if abs(off) > half:
+    place, way = (x - off * nx, y - off * ny), (-ny, nx)
+    one, other = _reach(first.ring, place, way), _reach(second.ring, place, way)
+    if one is None or other is None:
         return
-    ux, uy = -ny / steep, nx / steep
-    x, y = x - off * nx / steep, y - off * ny / steep
-    line = ((x - half * ux, y - half * uy), (x + half * ux, y + half * uy))
-    for part in shapes.inside_both(line, first.number, second.number):
-        spans = sorted((px - x) * ux + (py - y) * uy for px, py in part)
-        a, b = spans[0] - _REACH_IN, spans[-1] + _REACH_IN
-        yield x + a * ux, y + a * uy, x + b * ux, y + b * uy
+    low, high = max(one[0], other[0]) - _PAST_IN, min(one[1], other[1]) + _PAST_IN
+    if low < high:
+        yield (*_along(place, way, low), *_along(place, way, high))
 
 
-def _shared_box(first: Layer, second: Layer) -> Segment:
-    """Left, low, right, high of what the bounding boxes share."""
-    (x0, y0), (x1, y1) = (tuple(zip(*layer.ring, strict=True)) for layer in (first, second))
-    return max(min(x0), min(x1)), max(min(y0), min(y1)), min(max(x0), max(x1)), min(max(y0), max(y1))
+def _reach(ring: tuple[Point2, ...], place: Point2, way: Point2) -> tuple[float, float] | None:
+    """From where to where along a line a ring reaches; None if the line passes it."""
+    spots = [(dx * way[0] + dy * way[1], dx * way[1] - dy * way[0]) for dx, dy in _from(place, ring)]
+    met = [along for along, off in spots if abs(off) <= _PAST_IN]
+    for (a, off_a), (b, off_b) in zip(spots, spots[1:] + spots[:1], strict=True):
+        if off_a * off_b < 0.0:
+            met.append(a + (b - a) * off_a / (off_a - off_b))
+    return (min(met), max(met)) if met else None
+
+
+def _from(place: Point2, ring: tuple[Point2, ...]) -> list[Point2]:
+    return [(x - place[0], y - place[1]) for x, y in ring]
+
+
+def _along(place: Point2, way: Point2, distance: float) -> Point2:
+    return place[0] + distance * way[0], place[1] + distance * way[1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,6 +15,9 @@ from workbench.roof.solved import BuiltWing
 
 EQUAL_IN = 1e-3
 """Heights that differ by less are one height."""
+
+SAME_SLOPE = 1e-9
+"""Two planes whose slopes differ by less never meet in a line."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,12 @@ class Layer:
     def height(self, point: Point2) -> float:
         """Height of the plane over a plan point."""
         return self.slope_x * point[0] + self.slope_y * point[1] + self.at_zero
+
+    def is_one_plane_with(self, other: Layer) -> bool:
+        """Whether the other is the same plane in space."""
+        apart = math.hypot(self.slope_x - other.slope_x, self.slope_y - other.slope_y)
+        places = (self.ring[0], other.ring[0])
+        return apart < SAME_SLOPE and all(abs(self.height(p) - other.height(p)) < EQUAL_IN for p in places)
 
     @cached_property
     def ring(self) -> tuple[Point2, ...]:

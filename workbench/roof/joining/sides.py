@@ -7,12 +7,11 @@ from dataclasses import dataclass
 
 from workbench.roof.assemble import inner_kind
 from workbench.roof.joining.cells import Side, is_narrow
-from workbench.roof.joining.scene import EQUAL_IN, Layer
+from workbench.roof.joining.scene import EQUAL_IN, SAME_SLOPE, Layer
 from workbench.roof.joining.standing import Gone, Standing
 from workbench.roof.model import EdgeKind, PlaneEdge, Point2
 
 _ON_EDGE_IN = 1e-3
-_SAME_SLOPE = 1e-9
 
 Piece = tuple[int, int]
 """A layer and the number of one of its pieces."""
@@ -112,7 +111,7 @@ class Pieces:
         """From the line the two planes share, which the side follows only as near as the lattice lets it."""
         gx, gy = layer.slope_x - other.slope_x, layer.slope_y - other.slope_y
         apart = math.hypot(gx, gy)
-        if apart < _SAME_SLOPE:
+        if apart < SAME_SLOPE:
             return "pitch_break"  # one plane in two wings
         (ax, ay), (bx, by) = (self.standing.cells.nodes[node] for node in side)
         ux, uy = -gy / apart, gx / apart
