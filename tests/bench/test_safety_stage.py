@@ -196,3 +196,17 @@ def test_a_cut_up_roof_shows_its_falls(make_window):
     window.show_stage("safety")
     page = window.pages["safety"]
     assert {cells.texts[0] for cells in page.falls.rows} == {f.name for f in window.document.plan.safety.falls}
+
+
+def test_a_covered_opening_is_no_fall(make_window):
+    window = make_window()
+    window.files.open_sample(next(sample.path for sample in sample_jobs() if sample.name == "cut-up-house"))
+    window.show_stage("safety")
+    page = window.pages["safety"]
+    window.selection.select("opening:skylight-1")
+    page.covered.click()
+    falls = [fall for fall in window.document.plan.safety.falls if fall.opening == "skylight-1"]
+    assert falls
+    assert all(fall.guarded for fall in falls)
+    page.covered.click()
+    assert window.document.job.safety.covered_openings == ()

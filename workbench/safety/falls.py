@@ -58,6 +58,7 @@ def _edge_fall(site: Site, plane: Plane, edge: PlaneEdge, fall_id: str) -> Fall 
         "no" if guarded else needed,
         guarded,
         why_not,
+        edge.opening or "",
     )
 
 

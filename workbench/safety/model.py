@@ -44,6 +44,7 @@ class Fall:
         needed: Whether it is: ``ask`` where it hangs on whether this counts as a walking and working surface.
         guarded: Whether a deck, rail or cover takes the edge away.
         why_not: Why the deck or rail that was given does not; else empty.
+        opening: Id of the skylight or chimney it runs along, else empty.
     """
 
     id: str
@@ -60,6 +61,7 @@ class Fall:
     needed: Needed
     guarded: bool = False
     why_not: str = ""
+    opening: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,7 +108,10 @@ def served_words(safety: SafetyPlan, plane: Plane | None, units: Units) -> str:
 def fewest_words(plane: Plane, found: FewestAnchors, units: Units) -> str:
     """The fewest anchors of a plane, in words."""
     if not found.points:
-        return f"From the top edge of {plane.name} no rope is left that keeps a person from every edge."
+        return (
+            f"From the top edge of {plane.name} no rope is left that keeps a person from every edge. Guard the nearest "
+            "edges, cover the openings, or see what ropes do that keep from all but the rakes."
+        )
     count = "1 anchor serves" if len(found.points) == 1 else f"{len(found.points)} anchors serve"
     proof = "fewer can't" if found.proven else "fewer may do"
     at = ", ".join(units.length(x) for x, _ in found.points)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton
+from PySide6.QtWidgets import QButtonGroup, QCheckBox, QHBoxLayout, QPushButton
 
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel, note
@@ -23,7 +23,7 @@ from workbench.bench.surface.view import Surface
 from workbench.bench.table import Table
 from workbench.drawing.roof_plan import planes_alone
 from workbench.errors import BadInput
-from workbench.job.safety_edits import remove_anchor
+from workbench.job.safety_edits import remove_anchor, set_safety
 from workbench.safety.cautions import ARREST_GRADE, GEOMETRY_ONLY, ROPE_RULES, SITE_RULES, SITE_SOURCE
 from workbench.safety.model import Fall
 from workbench.safety.propose import set_fewest
@@ -181,6 +181,9 @@ class SafetyPanel(Panel):
         self.edge_form = EdgeForm(self.document, self)
         self.add(self.edge_form)
         self.guard_fault = self.add_note()
+        self.covered = QCheckBox("The opening is covered or railed in", self)
+        self.covered.clicked.connect(self._cover)
+        self.add(self.covered)
 
     def _build_heights(self) -> None:
         self.add_heading("Heights")
@@ -228,6 +231,8 @@ class SafetyPanel(Panel):
         self.anchor_form.show_anchor(given)
 
     def _show_edge(self) -> None:
+        self.covered.setVisible(self.selection.kind == "opening")
+        self.covered.setChecked(self.selection.id in self.plan.job.safety.covered_openings)
         fall = self._fall()
         for widget in (self.edge_heading, self.edge_form):
             widget.setVisible(fall is not None)
@@ -261,6 +266,16 @@ class SafetyPanel(Panel):
             self.document.apply(job, f"Set the fewest anchors on {plane.name}")
         self.proposal.setText(fewest_words(plane, found, plan.units))
         self.proposal.show()
+
+    def _cover(self, on: bool) -> None:
+        opening = self.selection.id
+        others = tuple(known for known in self.document.job.safety.covered_openings if known != opening)
+        try:
+            job = set_safety(self.document.job, covered_openings=(*others, opening) if on else others)
+        except BadInput as error:
+            self.document.refuse(error)
+            return
+        self.document.apply(job, f"{'Cover' if on else 'Uncover'} {opening}")
 
     def _remove(self) -> None:
         anchor = self.anchor_form.anchor

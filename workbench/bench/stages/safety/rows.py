@@ -31,7 +31,9 @@ def fall_rows(plan: Plan) -> list[Cells]:
 
 
 def fall_key(fall: Fall) -> str:
-    """What a fall's row selects: its drawn edge, else its plane."""
+    """What a fall's row selects: its opening or drawn edge, else its plane."""
+    if fall.opening:
+        return f"opening:{fall.opening}"
     return f"edge:{fall.drawn}" if fall.drawn else f"plane:{fall.plane}"
 
 
