@@ -210,3 +210,16 @@ def test_ground_lines_do_not_change_how_long_a_rope_may_be(build):
     plan = build.safety_of(set_ground(job, "wing-1/e1", -60.0, -24.0))
     assert plan.anchors[0].set_in == build.safety_of(job).anchors[0].set_in
     assert build.safety_of(set_safety(job, reach_in=72.0)).anchors[0].set_in == plan.anchors[0].set_in - 12.0
+
+
+def test_anchors_that_are_not_arrest_grade_are_told_together(build):
+    """OSHA letter of interpretation of 30 May 1996: on a slope the anchors of restraint are to be those of arrest."""
+    job = build.gable()
+    for x in (100.0, 200.0, 300.0):
+        job, last = add_anchor(job, "wing-1/e1", x_in=x)
+    found = [f for f in build.safety_of(job).findings if f.code == "anchor-rating"]
+    assert len(found) == 1
+    assert "A-1, A-2, A-3" in found[0].text
+    assert "30 May 1996" in found[0].source
+    rated = build.safety_of(set_anchor(set_anchor(job, last, rated="arrest"), "A-1", rated="restraint"))
+    assert sum(f.code == "anchor-rating" for f in rated.findings) == 2

@@ -95,13 +95,17 @@ def anchor_findings(site: Site, placed: Sequence[Placed], anchors: Sequence[Anch
             text = f"The anchor {anchor.name} counts only {when}; at the stage of work looked at it is not there."
             yield Finding("anchor-not-built", "warning", anchor.id, text, COMMON_PRACTICE)
         yield from _rope_findings(site, anchor, tied=each.anchor.rope_in is not None)
-        if each.anchor.rated != "arrest":
-            rated = "rated for restraint only" if each.anchor.rated == "restraint" else "not said to be rated"
-            text = (
-                f"The anchor {anchor.name} is {rated}; on a slope restraint is to have arrest-grade anchors too "
-                f"({site.rules.arrest.anchor})."
-            )
-            yield Finding("anchor-rating", "warning", anchor.id, text, f"{ARREST_LETTER}; {site.rules.arrest.source}")
+    yield from _rating_findings(site, [each for each in placed if each.plane is not None])
+
+
+def _rating_findings(site: Site, standing: Sequence[Placed]) -> Iterator[Finding]:
+    for rating, words in (("restraint", "rated for restraint only"), ("unknown", "not said to be rated")):
+        names = [each.name for each in standing if each.anchor.rated == rating]
+        if names:
+            many = f"The anchor {names[0]} is" if len(names) == 1 else f"The anchors {', '.join(names)} are"
+            grade = site.rules.arrest.anchor
+            text = f"{many} {words}; on a slope restraint is to have arrest-grade anchors too ({grade})."
+            yield Finding("anchor-rating", "warning", "", text, f"{ARREST_LETTER}; {site.rules.arrest.source}")
 
 
 def _rope_findings(site: Site, anchor: AnchorPlan, *, tied: bool) -> Iterator[Finding]:

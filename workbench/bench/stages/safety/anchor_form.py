@@ -144,7 +144,7 @@ class EdgeForm(Form):
         words = {
             "guarded": "it has a rail of its own" if deck else "it has mid-rail and toeboard",
             "wide": "it is wide enough" if deck else "it runs along the whole edge",
-            "strong": "a competent person says it is strong enough",
+            "strong": "checked to be strong enough",
         }
         for name, check in self.checks.items():
             self.form.setRowVisible(check, guard is not None)
