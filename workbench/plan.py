@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import Literal, TypeVar
 
 from workbench.findings import COMMON_PRACTICE, Finding, has_errors, in_order
+from workbench.framing.group import sheathing_thickness
 from workbench.framing.model import Framing, Member
 from workbench.framing.solve import frame_roof
 from workbench.job.model import Job
@@ -107,7 +108,10 @@ def solve(
     faults: list[Finding] = []
     built = _stage("the roof", lambda: build_roof(job.wings, units, job.openings), BuiltRoof(Roof(), (), ()), faults)
     no_frame: tuple[Framing, tuple[Finding, ...]] = (Framing(), ())
-    framing, framing_findings = _stage("the frame", lambda: frame_roof(built.wings, units), no_frame, faults)
+    thick = sheathing_thickness(job.sheathing.thickness)
+    framing, framing_findings = _stage(
+        "the frame", lambda: frame_roof(built.wings, units, sheathing_in=thick), no_frame, faults
+    )
     sheathing = _stage(
         "the sheets",
         lambda: _sheets(job, built, framing, units, effort, progress, limit_s),

@@ -103,3 +103,19 @@ def test_landing_begins_with_the_first_field_and_goes_whole(job: Job) -> None:
     landed = edits.set_landing(job, "wing-1", landing_in=200.0)
     assert landed.wing("wing-1").landing.landing_in == 200.0
     assert edits.clear_landing(landed, "wing-1") == job
+
+
+def test_every_part_of_a_wing_can_be_set(job: Job) -> None:
+    """One edit for each part; each gives a job that its file can hold."""
+    for change, fields in (
+        (edits.set_heel, {"given": "hap", "hap_in": 6.0}),
+        (edits.set_rafter, {"tail": "square"}),
+        (edits.set_ridge, {"thickness_in": 0.75}),
+        (edits.set_hips, {"top": "backed"}),
+        (edits.set_trim, {"fascia_in": 0.75}),
+        (edits.set_landing, {"landing_in": 200.0}),
+    ):
+        changed = change(job, "wing-1", **fields)
+        assert changed != job
+        with pytest.raises(EditError):
+            change(job, "wing-1", no_such_field=1)

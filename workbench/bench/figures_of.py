@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
+from workbench.framing.model import RAFTER_KINDS
 from workbench.job.model import PriceBracket
 from workbench.measure import Trace, Units
 from workbench.plan import Plan
@@ -130,7 +131,7 @@ def _rafters(plan: Plan, plane: Plane) -> FigureText:
     here = every = 0
     counts: list[str] = []
     for member in plan.framing.members:
-        if member.kind == "ridge_board":
+        if member.kind not in RAFTER_KINDS:
             continue
         every += member.count
         of_plane = sum(1 for placement in member.placements if placement.plane == plane.id)

@@ -29,12 +29,19 @@ def plan_json(plan: Plan) -> Json:
                 "length_in": member.length_in,
                 "stock_in": member.stock_in,
                 "section": member.section,
+                "left": member.left,
+                "right": member.right,
+                "drop_in": member.drop_in,
+                "backing_deg": list(member.backing_deg),
                 "cuts": [
                     {
                         "name": cut.name,
                         "angle_deg": cut.angle_deg,
                         "bevel_deg": cut.bevel_deg,
+                        "other_bevel_deg": cut.other_bevel_deg,
                         "in_12": cut.in_12,
+                        "side_in_12": cut.side_in_12,
+                        "other_side_in_12": cut.other_side_in_12,
                         "at_in": cut.at_in,
                     }
                     for cut in member.cuts

@@ -135,7 +135,7 @@ def set_hips(job: Job, wing_id: str, **fields: Any) -> Job:
 
 def set_trim(job: Job, wing_id: str, **fields: Any) -> Job:
     """Change a wing's fascia, lookouts, blocks or ties. Raises EditError."""
-    return _change_wing(job, wing_id, lambda wing: replace(wing, trim=_replaced(wing.trim, fields)))
+    return _change_wing(job, wing_id, lambda wing: replace(wing, trim=replaced(wing.trim, fields)))
 
 
 def set_landing(job: Job, wing_id: str, **fields: Any) -> Job:

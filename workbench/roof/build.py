@@ -43,7 +43,7 @@ def build_roof(wings: Sequence[Wing], units: Units, openings: Sequence[Opening] 
     return BuiltRoof(Roof(planes), joined.wings, findings)
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=1024)
 def build_wing(wing: Wing, units: Units) -> BuiltWing:
     """One wing by itself: landing, eaves, planes, sections."""
     landed, findings = land(wing, units)

@@ -68,7 +68,7 @@ class PlaneSearch:
     lawful: bool
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=2048)
 def search_plane(region: Region, supports: tuple[float, ...], rules: LayoutRules) -> PlaneSearch:
     """The layouts of one plane, compared on its own.
 
@@ -181,7 +181,7 @@ def _work(layout: Layout) -> tuple[int, int]:
     return cuts, len({(round(nominal, 3), round(width, 3), upright) for _, nominal, width, upright in cut})
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=2048)
 def layouts_of(
     region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules
 ) -> tuple[Layout, ...]:
