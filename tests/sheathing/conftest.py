@@ -85,6 +85,7 @@ def build():
         ),
         hip=hip_roof,
         fewest_sheets=fewest_sheets,
+        fits_one_sheet=fits_one_sheet,
     )
 
 

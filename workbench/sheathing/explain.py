@@ -131,8 +131,8 @@ def _list(numbers: list[int]) -> str:
     return f"{', '.join(most)} and {last}" if most else last
 
 
-def sheet_traces(plan: SheathingPlan, rules: LayoutRules, units: Units) -> tuple[Trace, ...]:
-    """How the number of sheets and its lower bound were found."""
+def sheet_traces(plan: SheathingPlan, rules: LayoutRules, units: Units, full: bool = False) -> tuple[Trace, ...]:
+    """How the number of sheets and its lower bound were found; ``full`` for the bound of the search for fewest."""
     if not plan.planes:
         return ()
     pieces = sum(len(plane.pieces) for plane in plan.planes)
@@ -147,14 +147,15 @@ def sheet_traces(plan: SheathingPlan, rules: LayoutRules, units: Units) -> tuple
         f"{pieces} pieces, {whole} of them whole sheets; kerf {kerf}, {halves} → {plan.count}",
         GEOMETRY,
     )
-    least = Trace(
-        "at least",
-        float(plan.at_least),
-        "count",
-        "sheets ≥ Σ rows f(b / w) · (W - J·g) / l, f(x) = 1 above a half, 1/2 at a half, or x: the greater",
-        f"over {sum(len(plane.rows) for plane in plan.planes)} rows of {len(plan.planes)} planes → {plan.at_least}",
-        GEOMETRY,
-    )
+    rows = f"over {sum(len(plane.rows) for plane in plan.planes)} rows of {len(plan.planes)} planes"
+    formula = "sheets ≥ Σ rows f(b / w) · (W - J·g) / l, f(x) = 1 above a half, 1/2 at a half, or x: the greater"
+    if full:
+        formula = (
+            "sheets ≥ Σ planes worth of the cheapest layout's pieces / most worth of pieces that one sheet holds; "
+            "straight cuts from edge to edge"
+        )
+        rows += ", every piece's worth from a linear program"
+    least = Trace("at least", float(plan.at_least), "count", formula, f"{rows} → {plan.at_least}", GEOMETRY)
     return count, least
 
 

@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from workbench.findings import COMMON_PRACTICE, Finding
 from workbench.framing.model import Framing
 from workbench.job.model import Fastening, PlaneChoice, Sheathing
 from workbench.measure.units import Units
@@ -19,7 +20,7 @@ from workbench.roof.model import Roof
 from workbench.sheathing.assemble import assembled, columns_of
 from workbench.sheathing.cutting import check_cutting, cut_sheets
 from workbench.sheathing.fewest import Chosen, Fewest, settled
-from workbench.sheathing.model import SheathingPlan
+from workbench.sheathing.model import SheathingPlan, StockSheet
 from workbench.sheathing.relaxed import Counts, Group, Relaxed, Stock
 from workbench.sheathing.routes import Net, allowed_nets, best_nets
 from workbench.sheathing.search import Counted, counted, search_job
@@ -144,6 +145,7 @@ class _Search:
         self.plan = plan
         self.chosen = tuple(chosen)
         self.least = plan.at_least
+        self.notes: tuple[Finding, ...] = ()
         laid = work.laid
         self.allowed = [allowed_nets(one.region, one.supports, one.rules, one.search.lawful) for one in laid]
         self.best = [best_nets(one.region, one.supports, one.rules) for one in laid]
@@ -164,13 +166,14 @@ class _Search:
             for _, inside in relaxed.columns:
                 guide.add_sheet(inside)
             guide.improve(self.plan.count, self._go_on)
-        fewest = Fewest.of(self.stock, guide.groups)
-        for arranged in columns_of(blanks_of(self.work, self.chosen), self.plan.stock, self.stock):
-            fewest.add(arranged)
-        for inside in self._useful(guide):
-            if not self._go_on():
-                return
-            fewest.add_contents(inside)
+        if guide.proven < self.plan.count:
+            self._look(guide)
+        if guide is not relaxed and guide.proven >= self.plan.count > self.least and self._go_on():
+            self._tell_saving(relaxed)
+
+    def _look(self, guide: Relaxed) -> None:
+        """Chooses layouts and sheets among those that break the fewest rules."""
+        fewest = self._fewest(guide)
         found = self._choose(fewest)
         # Sheets are looked for again for the layouts chosen, as long as that saves one.
         while found is not None and self._go_on() and not self.plan.proven:
@@ -181,6 +184,37 @@ class _Search:
             if better is None or better.count >= found.count:
                 return
             found, fewest = better, again
+
+    def _fewest(self, guide: Relaxed) -> Fewest:
+        fewest = Fewest.of(self.stock, guide.groups)
+        for arranged in columns_of(blanks_of(self.work, self.chosen), self.plan.stock, self.stock):
+            fewest.add(arranged)
+        for inside in self._useful(guide):
+            if not self._go_on():
+                break
+            fewest.add_contents(inside)
+        return fewest
+
+    def _tell_saving(self, relaxed: Relaxed) -> None:
+        """Notes how many sheets layouts with more pieces of one bay would save: the rule's price."""
+        fewest = self._fewest(relaxed)
+        fewest.improve(self._go_on, _ROUNDS)
+        found = fewest.choose(_NODES, max(self.clock.left_s, 0.05))
+        if found is None or found.count >= self.plan.count:
+            return
+        saved = self.plan.count - found.count
+        sheets = "1 sheet" if saved == 1 else f"{saved} sheets"
+        text = (
+            f"{sheets} could be saved by rows that end at the rakes with pieces of one bay, blocked or clipped; to "
+            "have them, choose the first piece of the rows."
+        )
+        self.notes = (Finding("one-bay-would-save", "note", "", text, COMMON_PRACTICE),)
+        self._finish(self.chosen, self.plan.stock)
+
+    def _finish(self, chosen: Sequence[Counted], stock: tuple[StockSheet, ...]) -> None:
+        least = min(self.least, len(stock))
+        self.plan = finish(self.work, chosen, stock, least, self.fastening, notes=self.notes, full=True)
+        self.chosen = tuple(chosen)
 
     @staticmethod
     def _useful(guide: Relaxed) -> list[Counts]:
@@ -210,7 +244,7 @@ class _Search:
     def _prove(self, proven: int) -> None:
         if proven > self.least:
             self.least = min(proven, self.plan.count)
-            self.plan = finish(self.work, self.chosen, self.plan.stock, self.least, self.fastening)
+            self._finish(self.chosen, self.plan.stock)
 
     def _take(self, found: Chosen, groups: Sequence[Group]) -> None:
         """Makes the plan of what was found, if it has fewer sheets and stands the check."""
@@ -222,7 +256,8 @@ class _Search:
                 layouts[plane] = counted(group.nets[net].layout(route))
         chosen = tuple(layouts[plane] for plane in range(len(self.work.laid)))
         stock = assembled(blanks_of(self.work, chosen), found, self.stock)
-        plan = finish(self.work, chosen, stock, min(self.least, len(stock)), self.fastening)
-        pieces = [piece for plane in plan.planes for piece in plane.pieces]
-        if plan.count < self.plan.count and not check_cutting(pieces, stock):
-            self.plan, self.chosen = plan, chosen
+        before = self.plan, self.chosen
+        self._finish(chosen, stock)
+        pieces = [piece for plane in self.plan.planes for piece in plane.pieces]
+        if self.plan.count >= before[0].count or check_cutting(pieces, stock):
+            self.plan, self.chosen = before

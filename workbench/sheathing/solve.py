@@ -135,9 +135,22 @@ def finish(
     stock: tuple[StockSheet, ...],
     least: int,
     fastening: Fastening | None = None,
+    *,
+    notes: Sequence[Finding] = (),
+    full: bool = False,
 ) -> SheathingPlan:
-    """The plan of chosen layouts and a cut plan: pieces, seams, nails, findings and traces."""
-    findings = list(work.findings)
+    """The plan of chosen layouts and a cut plan: pieces, seams, nails, findings and traces.
+
+    Args:
+        work: The job.
+        chosen: One layout a plane.
+        stock: The cut plan.
+        least: Sheets that no allowed layout can go under.
+        fastening: The nailing schedule; None takes the job model's default.
+        notes: Findings to be added.
+        full: Whether the bound comes from the search for fewest sheets.
+    """
+    findings = [*work.findings, *notes]
     sheet_of = {(cut.plane, cut.label): sheet.name for sheet in stock for cut in sheet.cuts}
     pairs = list(zip(work.laid, chosen, strict=True))
     planes = tuple(_plane_sheets(one, way, sheet_of) for one, way in pairs)
@@ -148,7 +161,8 @@ def finish(
     findings += unknown
     nails = tuple(line for one, way in pairs for line in _nails(one, way, work.framing, schedule))
     plan = SheathingPlan(planes, stock, least, seams, seam_totals(seams), nails, in_order(findings))
-    return replace(plan, traces=(*sheet_traces(plan, work.base, work.units), *nail_traces(plan, schedule, work.units)))
+    traces = sheet_traces(plan, work.base, work.units, full)
+    return replace(plan, traces=(*traces, *nail_traces(plan, schedule, work.units)))
 
 
 def _rules_of(settings: Sheathing, units: Units) -> tuple[LayoutRules, list[Finding]]:
@@ -208,7 +222,7 @@ def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: U
     return LaidPlane(plane, region, supports, rules, search_plane(region, supports, rules))
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=2048)
 def _region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> Region:
     return covered_region(plane, past_tail_in, ridge_slot_in)
 
