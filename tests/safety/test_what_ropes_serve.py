@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, contains_xy
 
-from workbench.job.safety_edits import add_anchor, set_safety, set_served_from
+from workbench.job.safety_edits import add_anchor, set_anchor, set_safety, set_served_from
 from workbench.rules.site_work import heat_index_f, lifting_limit_lb, site_work
 from workbench.safety.areas import from_area
 
@@ -72,6 +72,8 @@ def test_two_people_get_two_halves(build):
     job = add_anchor(build.gable(), "wing-1/e1", x_in=120.0)[0]
     alone = build.safety_of(set_safety(job, people=2))
     assert "half-without-anchor" in {finding.code for finding in alone.findings}
+    rated = build.safety_of(set_safety(set_anchor(job, "A-1", people=2), people=2))
+    assert "half-without-anchor" not in {finding.code for finding in rated.findings}
     job = add_anchor(job, "wing-1/e1", x_in=360.0)[0]
     plan = build.safety_of(set_safety(job, people=2))
     half = plan.halves[0]

@@ -151,13 +151,14 @@ def coverage_findings(
             )
             yield Finding("strip-along-eave", "note", plane.plane, text, GEOMETRY)
     if site.safety.people == 2:
-        yield from _halves_findings(split, names)
+        shared = frozenset(anchor.id for anchor in site.safety.anchors if anchor.people >= 2)
+        yield from _halves_findings(split, names, shared)
 
 
-def _halves_findings(split: Sequence[Halves], names: dict[str, str]) -> Iterator[Finding]:
+def _halves_findings(split: Sequence[Halves], names: dict[str, str], shared: frozenset[str]) -> Iterator[Finding]:
     for half in split:
         plane = names.get(half.plane, half.plane)
-        if not half.left or not half.right:
+        if (not half.left or not half.right) and not shared.intersection(half.left + half.right):
             side = "left" if not half.left else "right"
             text = (
                 f"Two people on {plane}: the {side} half has no anchor; one person an anchor unless it is rated for "
