@@ -34,9 +34,7 @@ def built(job: Job) -> tuple[BuiltRoof, Framing]:
 
 
 def turned(outline: Outline, turn: float) -> Outline:
-    return [
-        (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)) for x, y in outline
-    ]
+    return [(x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn)) for x, y in outline]
 
 
 def standing(member: Member, placement: Placement) -> list[Point3]:
