@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+from numpy.typing import NDArray
+
 from workbench.drawing.shapes import box, contains, middle, sides
 from workbench.roof.model import Point2
 
@@ -45,11 +48,28 @@ def extent_of(a: Point2, b: Point2) -> Extent:
     return min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])
 
 
-def near(corners: Sequence[Point2], extent: Extent) -> bool:
-    """Whether the upright boxes of two figures meet."""
-    left, low, right, high = extent
-    xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    return min(xs) < right and left < max(xs) and min(ys) < high and low < max(ys)
+class Extents:
+    """Many upright boxes that are asked which of them another one meets; numbered as they were added."""
+
+    def __init__(self) -> None:
+        self._extents: list[Extent] = []
+        self._columns: NDArray[np.float64] | None = None
+
+    def add(self, extent: Extent) -> None:
+        """Add one."""
+        self._extents.append(extent)
+        self._columns = None
+
+    def meeting(self, other: Extent) -> list[int]:
+        """Numbers of those that share any inside with a box."""
+        if not self._extents:
+            return []
+        if self._columns is None:
+            self._columns = np.array(self._extents).T
+        left, low, right, high = self._columns
+        x0, y0, x1, y1 = other
+        hits: list[int] = np.flatnonzero((left < x1) & (right > x0) & (low < y1) & (high > y0)).tolist()
+        return hits
 
 
 def spiral(foot: Point2, width: float, height: float) -> Iterator[Point2]:

@@ -15,6 +15,7 @@ from workbench.measure import Units
 from workbench.roof.model import Point2
 
 _ON_EDGE = 1e-6
+_SQUARE_DEG = 0.05
 STEP_MM = 6.0
 """Printed distance of two dimension lines."""
 
@@ -52,7 +53,7 @@ def cut_card(
         units: The job's formatter.
         names: Name the cuts in full with their settings, by a key letter for a table beside the drawing, or not at all.
         short: Also draw the measures across the stock (seat, heel, height above plate).
-        top: Also draw the top edge where a cut is bevelled.
+        top: Also draw the top edge, below the side view, where a cut is bevelled.
         said: What to write on measures of these names instead of name and length.
     """
     key = f"member:{member.mark}"
@@ -63,14 +64,14 @@ def cut_card(
     if names != "none":
         items += [_cut_text(key, side, units, letters=names == "letters") for side in cut_sides(member)]
     if top and any(is_bevelled(cut) for cut in member.cuts):
-        items += _top_view(key, member, -math.inf, math.inf)
+        items += _top_view(key, member, -math.inf, math.inf, below=True)
     return Drawing(tuple(items))
 
 
-def cut_detail(member: Member, units: Units, start_in: float, end_in: float) -> Drawing:
+def cut_detail(member: Member, units: Units, start_in: float, end_in: float, *, along: bool = True) -> Drawing:
     """One end of a member, from ``start_in`` to ``end_in`` along its top edge, cuts named by their letters.
 
-    Only measures that lie inside the part are drawn.
+    Only measures that lie inside the part are drawn; without ``along`` only those across the stock.
     """
     key = f"member:{member.mark}"
     part = clipped_to_x(member.profile, start_in, end_in)
@@ -80,7 +81,7 @@ def cut_detail(member: Member, units: Units, start_in: float, end_in: float) -> 
     def shown(start: Point2, end: Point2) -> bool:
         return all(start_in - _ON_EDGE <= x <= end_in + _ON_EDGE for x, _ in (start, end))
 
-    inside = [measure for measure in member.measures if shown(measure.start, measure.end)]
+    inside = [m for m in member.measures if shown(m.start, m.end) and (along or not is_along(m))]
     items += _dimensions(key, inside, member.depth_in, units, tape=False)
     inner = [side for side in cut_sides(member) if shown(side.start, side.end)]
     items += [_cut_text(key, side, units, letters=True) for side in inner]
@@ -94,15 +95,25 @@ def is_bevelled(cut: Cut) -> bool:
     return abs(cut.bevel_deg) > 1e-6 or cut.other_bevel_deg is not None
 
 
-def _top_view(key: str, member: Member, start_in: float, end_in: float) -> Iterator[Polygon | Text]:
-    """The top edge seen square on, above the side view."""
+def is_plain(member: Member) -> bool:
+    """Whether it is a board cut square at both ends and nothing else: a length says all there is to cut."""
+    square = all(abs(cut.angle_deg) < _SQUARE_DEG and not is_bevelled(cut) for cut in member.cuts)
+    return square and len(member.profile) == 4 and not member.backing_deg
+
+
+def _top_view(
+    key: str, member: Member, start_in: float, end_in: float, *, below: bool = False
+) -> Iterator[Polygon | Text]:
+    """The top edge seen square on: above the side view, or below it where measures stand above."""
     ring = clipped_to_x(member.top, start_in, end_in) if member.top else ()
     if len(ring) > 2:
-        lift = member.depth_in + TOP_VIEW_GAP_IN + member.thickness_in / 2.0
+        half = member.thickness_in / 2.0
+        lift = -TOP_VIEW_GAP_IN - half if below else member.depth_in + TOP_VIEW_GAP_IN + half
         raised = tuple((x, y + lift) for x, y in ring)
-        x0, _, x1, y1 = box(raised)
+        x0, y0, x1, y1 = box(raised)
         yield Polygon(key, "wood", raised)
-        yield Text(key, "note", ((x0 + x1) / 2.0, y1), "from above", "small", shift=1.0)
+        at = ((x0 + x1) / 2.0, y0 if below else y1)
+        yield Text(key, "note", at, "from above", "small", shift=-1.0 if below else 1.0)
 
 
 def cut_sides(member: Member) -> tuple[CutSide, ...]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Text
 from workbench.drawing.roof_plan import drawn_edges, flat, ground_items, opening_items
-from workbench.drawing.shapes import direction_deg, middle
+from workbench.drawing.shapes import direction_deg, distance_to_line, middle
 from workbench.framing.model import RAFTER_KINDS, Member, MemberKind, Placement
 from workbench.plan import Plan
 from workbench.roof.model import Point2
@@ -19,21 +19,37 @@ _FLAT: frozenset[MemberKind] = frozenset(("sleeper",))
 """Members that lie on their side and show their depth."""
 
 
-def frame_plan(plan: Plan) -> Drawing:
+def frame_plan(plan: Plan, wing: str | None = None) -> Drawing:
     """The frame from above: rafters as lines, other members with their thickness, one label a mark and plane.
 
     Keys: ``member:<mark>``; planes, edges and openings as in ``roof_plan``.
+
+    Args:
+        plan: The plan.
+        wing: Only what stands in the planes of this wing.
     """
-    items = ground_items(plan, drawn_edges(plan))
-    items += opening_items(plan, words=False)
+    items = ground_items(plan, drawn_edges(plan, wing), wing)
+    items += opening_items(plan, wing, words=False)
     boards: list[Primitive] = []
     labels: list[Text] = []
     for member in plan.framing.members:
-        for placement in member.placements:
+        placements = [p for p in member.placements if wing is None or _stands_in(plan, wing, member, p)]
+        for placement in placements:
             shown = _shown(member, placement)
             (items if isinstance(shown, Line) else boards).append(shown)
-        labels += _labels(member)
+        labels += _labels(member, placements)
     return Drawing((*items, *boards, *labels))
+
+
+def _stands_in(plan: Plan, wing: str, member: Member, placement: Placement) -> bool:
+    """Whether a member stands in a wing's planes; hips and valleys also on the edge of one."""
+    if placement.plane.startswith(f"{wing}/"):
+        return True
+    if member.kind not in _AS_BOARDS:
+        return False
+    at = middle(flat(placement.start), flat(placement.end))
+    edges = (edge for plane in plan.roof.planes if plane.wing == wing for edge in plane.edges)
+    return any(distance_to_line(at, flat(edge.start), flat(edge.end)) < member.thickness_in for edge in edges)
 
 
 def is_line(member: Member) -> bool:
@@ -67,10 +83,10 @@ def _thick(start: Point2, end: Point2, left: float, right: float) -> tuple[Point
     )
 
 
-def _labels(member: Member) -> Iterator[Text]:
+def _labels(member: Member, shown: Sequence[Placement]) -> Iterator[Text]:
     """One label for all equal members of a plane, beside the middle one; none where there is no room for it."""
     by_plane: dict[str, list[Placement]] = {}
-    for placement in member.placements:
+    for placement in shown:
         by_plane.setdefault(placement.plane, []).append(placement)
     for placements in by_plane.values():
         chosen = placements[len(placements) // 2]

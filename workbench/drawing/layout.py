@@ -11,10 +11,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 
 from workbench.drawing.boxes import (
-    Extent,
+    Extents,
     extent_of,
     lies_inside,
-    near,
     nearest_side,
     overlap,
     readable,
@@ -140,9 +139,11 @@ class _Page:
     marks: list[Area | Stroke] = field(default_factory=list[Area | Stroke])
     texts: list[Lettering] = field(default_factory=list[Lettering])
     waiting: list[Text] = field(default_factory=list[Text])
-    extents: list[Extent] = field(default_factory=list[Extent])
-    segments: list[tuple[Extent, Segment]] = field(default_factory=list[tuple[Extent, Segment]])
-    areas: list[tuple[Extent, Area]] = field(default_factory=list[tuple[Extent, Area]])
+    text_extents: Extents = field(default_factory=Extents)
+    segments: list[Segment] = field(default_factory=list[Segment])
+    segment_extents: Extents = field(default_factory=Extents)
+    areas: list[Area] = field(default_factory=list[Area])
+    area_extents: Extents = field(default_factory=Extents)
     leaders: int = 0
     blocks: dict[tuple[str, TextSize], tuple[float, float]] = field(
         default_factory=dict[tuple[str, TextSize], tuple[float, float]]
@@ -154,10 +155,16 @@ class _Page:
     def add_mark(self, mark: Area | Stroke) -> None:
         self.marks.append(mark)
         if isinstance(mark, Stroke):
-            self.segments.append((extent_of(mark.start, mark.end), (mark.start, mark.end)))
+            self._add_segment(mark.start, mark.end)
         elif mark.outlined:
-            self.segments += [(extent_of(a, b), (a, b)) for a, b in sides(mark.ring)]
-            self.areas.append((box(mark.ring), mark))
+            for start, end in sides(mark.ring):
+                self._add_segment(start, end)
+            self.areas.append(mark)
+            self.area_extents.add(box(mark.ring))
+
+    def _add_segment(self, start: Point2, end: Point2) -> None:
+        self.segments.append((start, end))
+        self.segment_extents.add(extent_of(start, end))
 
     def add_line(self, item: Line) -> None:
         (x0, y0), (x1, y1) = start, end = self.at(item.start), self.at(item.end)
@@ -247,6 +254,8 @@ class _Page:
         ring = tuple(self.at(point) for point in item.within)
         variants = [item.text, *item.shorter]
         for text in variants:
+            if not text:
+                return  # better nothing than a leader
             for angle in _angles(item):
                 if not self._may_fit(item, text, angle, ring):
                     continue
@@ -270,7 +279,7 @@ class _Page:
 
     def _add(self, lettering: Lettering) -> None:
         self.texts.append(lettering)
-        self.extents.append(box(lettering.box))
+        self.text_extents.add(box(lettering.box))
 
     def _spots(self, item: Text, text: str, ring: tuple[Point2, ...]) -> Iterable[Point2]:
         own = self._own_centre(item, text, item.shift)
@@ -325,7 +334,7 @@ class _Page:
         self.leaders += 1
         item = replace(item, within=(), angle_deg=0.0)
         width, height = self._block(text, item.size)
-        others = [(extent, area.ring) for extent, area in self.areas if off_all or area.key != item.key]
+        key = "" if off_all else item.key
         spare: Point2 | None = None
         last: Point2 | None = None
         for spot in spiral(foot, width, height):
@@ -335,7 +344,7 @@ class _Page:
             last = last or spot
             if not self._is_free((nearest_side(corners, foot), foot)):
                 continue
-            if self._is_clear(corners) and not any(near(corners, e) and touches(r, corners) for e, r in others):
+            if self._is_clear(corners) and self._is_off_others(corners, key):
                 self._leader(item, self._lettering(item, text, spot, 0.0), foot)
                 return
             spare = spare or spot
@@ -379,14 +388,16 @@ class _Page:
 
     def _is_clear(self, corners: tuple[Point2, ...]) -> bool:
         """Whether no line runs through a block."""
-        return not any(near(corners, extent) and overlap(corners, segment) for extent, segment in self.segments)
+        return not any(overlap(corners, self.segments[i]) for i in self.segment_extents.meeting(box(corners)))
 
     def _is_free(self, corners: tuple[Point2, ...]) -> bool:
         """Whether no text lies under a block."""
-        return not any(
-            near(corners, extent) and overlap(corners, text.box)
-            for extent, text in zip(self.extents, self.texts, strict=True)
-        )
+        return not any(overlap(corners, self.texts[i].box) for i in self.text_extents.meeting(box(corners)))
+
+    def _is_off_others(self, corners: tuple[Point2, ...], key: str) -> bool:
+        """Whether a block lies on no object but that of a key; with an empty key on none at all."""
+        near = (self.areas[i] for i in self.area_extents.meeting(box(corners)))
+        return not any(touches(area.ring, corners) for area in near if not key or area.key != key)
 
 
 def _dimension_line(item: Dimension, start: Point2, end: Point2) -> tuple[Point2, Point2]:

@@ -108,7 +108,7 @@ class Text:
             right where negative); 0 centres the text on its point.
         within: Outline the text should stay inside; where it can't, painters that know their scale take a shorter text
             or set it outside with a leader. Empty where it is free.
-        shorter: What may be written instead where there is no room, fullest first.
+        shorter: What may be written instead where there is no room, fullest first; an empty one leaves it out.
         off: Printed millimetres to the right and up that the point itself is moved.
         span: Length along its direction, inches, that it should not be longer than; 0 where it is free.
     """

@@ -20,6 +20,10 @@ OFF_EDGE_MM = 1.5
 """Printed distance of an outer edge's text from its line."""
 
 
+ALWAYS_SAID_IN = 144.0
+"""Outer edges from this length on have it written, if need be with a leader, inches."""
+
+
 @dataclass(frozen=True, slots=True)
 class DrawnEdge:
     """One edge of the roof, drawn once though it may stand on two planes.
@@ -64,10 +68,17 @@ def flat(point: Point3) -> Point2:
     return point[0], point[1]
 
 
-def ground_items(plan: Plan, edges: Sequence[DrawnEdge]) -> list[Primitive]:
-    """What everything else is drawn on: planes, the lower ones first, building lines, edges by kind."""
-    items: list[Primitive] = [plane_polygon(plane) for plane in lowest_first(plan.roof.planes)]
-    items += building_lines(plan)
+def ground_items(plan: Plan, edges: Sequence[DrawnEdge], wing: str | None = None) -> list[Primitive]:
+    """What everything else is drawn on: planes, the lower ones first, building lines, edges by kind.
+
+    Args:
+        plan: The plan.
+        edges: The edges to draw.
+        wing: Only the planes and the building line of this wing.
+    """
+    planes = [plane for plane in plan.roof.planes if wing is None or plane.wing == wing]
+    items: list[Primitive] = [plane_polygon(plane) for plane in lowest_first(planes)]
+    items += (line for line in building_lines(plan) if wing is None or line.key == f"wing:{wing}")
     items += [Line(edge.key, edge.kind, edge.start, edge.end) for edge in edges]
     return items
 
@@ -131,10 +142,12 @@ def planes_alone(plan: Plan, wing_id: str) -> tuple[Plane, ...]:
     return () if wing is None else build_wing(wing, units).planes
 
 
-def opening_items(plan: Plan, *, words: bool = True) -> list[Primitive]:
-    """Skylights, open, and chimneys, hatched, each with its word where there is room."""
+def opening_items(plan: Plan, wing: str | None = None, *, words: bool = True) -> list[Primitive]:
+    """Skylights, open, and chimneys, hatched, of all wings or of one; each with its word where there is room."""
     items: list[Primitive] = []
     for opening in plan.job.openings:
+        if wing is not None and not opening.plane.startswith(f"{wing}/"):
+            continue
         ring = opening_ring(opening, planes_alone(plan, opening.plane.partition("/")[0]))
         if ring:
             key = f"opening:{opening.id}"
@@ -152,11 +165,12 @@ def building_lines(plan: Plan) -> Iterator[Line]:
             yield Line(f"wing:{wing.wing}", "building_line", start, wing.outline[(i + 1) % len(wing.outline)])
 
 
-def drawn_edges(plan: Plan) -> tuple[DrawnEdge, ...]:
-    """Every edge of the roof once, in the order of the planes."""
+def drawn_edges(plan: Plan, wing: str | None = None) -> tuple[DrawnEdge, ...]:
+    """Every edge of the roof, or of one wing, once, in the order of the planes."""
     found: dict[tuple[EdgeKind, frozenset[tuple[int, ...]]], DrawnEdge] = {}
     numbers: dict[EdgeKind, int] = {}
-    for plane in plan.roof.planes:
+    planes = (plane for plane in plan.roof.planes if wing is None or plane.wing == wing)
+    for plane in planes:
         for edge in plane.all_edges:
             if edge.opening is not None:
                 continue
@@ -190,7 +204,8 @@ def edge_text(plan: Plan, edge: DrawnEdge) -> Text:
         direction_deg(edge.start, edge.end),
         back=not edge.outer,
         shift=-OFF_EDGE_MM if edge.outer else 0.0,
-        shorter=(shown,),
+        # What has no room stands on its plane's page or its cut card; a long outer edge always has its length.
+        shorter=(shown,) if edge.outer and edge.length_in >= ALWAYS_SAID_IN else (shown, ""),
         span=math.dist(edge.start, edge.end),
     )
 

@@ -21,7 +21,7 @@ from workbench.drawing.shapes import (
 from workbench.drawing.styles import word_of
 from workbench.measure import Units
 from workbench.plan import Plan
-from workbench.roof.model import Plane, Point2
+from workbench.roof.model import Plane, PlaneEdge, Point2
 from workbench.sheathing.model import Piece, PlaneSheets, Row
 
 PAST_MM = 6.0
@@ -85,6 +85,7 @@ def plane_sheets(plan: Plan, plane_id: str, *, nails: bool = False, part: Part |
     if sheets is not None:
         items += view.snap_lines(sheets)
     items += view.edges()
+    items += view.holes()
     items += view.match_lines()
     items += view.measures()
     return Drawing((*items, *texts))
@@ -185,17 +186,32 @@ class _View:
         return min(x for x, corner_y in self.ring if abs(corner_y - y) < gap + 1e-6)
 
     def edges(self) -> Iterator[Line | Text]:
-        """The plane's edges by kind, each with its word outside."""
-        for edge in self.plane.all_edges:
+        """The plane's edges by kind, each with its word outside; those round a hole without."""
+        outer = len(self.plane.edges)
+        for number, edge in enumerate(self.plane.all_edges):
             ends = self.plane.to_plane(edge.start), self.plane.to_plane(edge.end)
             shown = _between(*ends, self.left, self.right)
             if shown is None:
                 continue
             start, end = shown
             yield Line(self.key, edge.kind, start, end)
+            if number >= outer:
+                continue
             angle, span = direction_deg(start, end), math.dist(start, end)
             word = word_of(edge.kind)
             yield Text(self.key, "note", middle(start, end), word, "small", angle, back=True, shift=-1.0, span=span)
+
+    def holes(self) -> Iterator[Text]:
+        """What each hole is left for, in its middle."""
+        for ring, edges in zip(self.plane.opening_polygons, self.plane.opening_edges, strict=True):
+            shown = self.clipped(ring)
+            if shown:
+                word = next((self._opening_word(edge) for edge in edges if edge.opening is not None), "left open")
+                at = visual_centre(shown, 8)
+                yield Text(self.key, "note", at, word, "small", within=shown, shorter=("",))
+
+    def _opening_word(self, edge: PlaneEdge) -> str:
+        return next((o.kind for o in self.plan.job.openings if o.id == edge.opening), "left open")
 
     def match_lines(self) -> Iterator[Line | Text]:
         """Where the plane goes on at either side, with the distance from its left end."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Text
 from workbench.drawing.shapes import area, box, direction_deg, distance_to_line, middle, sides, visual_centre
@@ -14,6 +15,9 @@ from workbench.sheathing.model import StockCut, StockSheet
 MERGE_IN = 0.3
 """Marks closer than this are the two sides of one saw cut; the one nearer to the corner is given."""
 
+SQUARE_IN = 1.0 / 64.0
+"""A side that leaves the sheet's direction by no more than this runs along or across it."""
+
 TICK_IN = 2.0
 """Length of a mark at the sheet's edge, inches."""
 
@@ -21,7 +25,9 @@ TEXT_OFF_MM = 0.7
 """Printed distance of a mark's figure from its end."""
 
 
-def stock_sheet(sheet: StockSheet, units: Units, *, names: Sequence[str] | None = None) -> Drawing:
+def stock_sheet(
+    sheet: StockSheet, units: Units, *, names: Sequence[str] | None = None, least_in: float = 0.0
+) -> Drawing:
     """A sheet's cuts with all their measures, off-cuts hatched.
 
     Square pieces carry their size; others the length of each side. Running marks along the sheet's edges say where the
@@ -31,6 +37,7 @@ def stock_sheet(sheet: StockSheet, units: Units, *, names: Sequence[str] | None 
         sheet: The sheet.
         units: The job's formatter.
         names: What to write on each cut instead of its piece label.
+        least_in: Pieces no longer than this either way are named only; ``side_words`` says their sides.
     """
     whole = ((0.0, 0.0), (sheet.length_in, 0.0), (sheet.length_in, sheet.width_in), (0.0, sheet.width_in))
     items: list[Primitive] = [Polygon(f"stock:{sheet.name}", "off_cut", whole, hatch="diagonal")]
@@ -39,10 +46,35 @@ def stock_sheet(sheet: StockSheet, units: Units, *, names: Sequence[str] | None 
         key = f"piece:{cut.plane}/{cut.label}"
         items.append(Polygon(key, "sheet_whole", cut.polygon))
         name = names[i] if names is not None else cut.label
-        texts += _piece(key, cut, name, units, whole)
+        if is_small(cut, least_in):
+            at = visual_centre(cut.polygon, 8)
+            texts.append(Text(key, "title", at, name, "label", within=cut.polygon))
+        else:
+            texts += _piece(key, cut, name, units, whole)
     items += [Line(f"stock:{sheet.name}", "sheet", start, end) for start, end in sides(whole)]
-    items += _running_marks(sheet, units)
+    large = tuple(cut for cut in sheet.cuts if not is_small(cut, least_in))
+    items += _running_marks(replace(sheet, cuts=large), units)
     return Drawing((*items, *texts))
+
+
+def is_small(cut: StockCut, least_in: float) -> bool:
+    """Whether a piece is no longer than a length either way."""
+    x0, y0, x1, y1 = box(cut.polygon)
+    return max(x1 - x0, y1 - y0) <= least_in
+
+
+def side_words(cut: StockCut, units: Units) -> str:
+    """The sides of a piece, round from its lower left: ``along 6 1/4, across 4 1/8, slant 7 1/2``."""
+    ring = list(cut.polygon) if area(cut.polygon) > 0.0 else list(reversed(cut.polygon))
+    first = min(range(len(ring)), key=lambda i: (round(ring[i][1], 2), ring[i][0]))
+    said: list[str] = []
+    for start, end in sides(ring[first:] + ring[:first]):
+        length = math.dist(start, end)
+        if length > MERGE_IN:
+            dx, dy = abs(end[0] - start[0]), abs(end[1] - start[1])
+            way = "along" if dy < SQUARE_IN else "across" if dx < SQUARE_IN else "slant"
+            said.append(f"{way} {units.compact(length)}")
+    return ", ".join(said)
 
 
 def is_rectangle(ring: Sequence[Point2]) -> bool:

@@ -182,6 +182,7 @@ class Picture:
         caption: Whether the scale is written.
         left: Stand at the left instead of in the middle.
         usual: Scale that goes without saying; the caption stands only where another was taken.
+        brief: Write the scale as ``1:8`` and no more.
     """
 
     drawing: Drawing
@@ -193,6 +194,7 @@ class Picture:
     caption: bool = True
     left: bool = False
     usual: int = 0
+    brief: bool = False
     _scaled: dict[float, Scaled] = field(default_factory=dict[float, Scaled], compare=False, repr=False)
 
     def scaled(self, width: float) -> Scaled:
@@ -229,7 +231,7 @@ class Picture:
         at_x = x if self.left else x + (width - wide) / 2.0
         paint(pen, scaled.layout, at_x, top - tall - spare / 2.0)
         if captioned:
-            text = scale_text(scaled.scale, metric=self.metric)
+            text = scale_text(scaled.scale, metric=self.metric or self.brief)
             shown = f"{text}. {self.note}" if self.note else text
             at = (x, "left") if self.left else (x + width / 2.0, "centre")
             anchor: Anchor = "left" if self.left else "centre"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from workbench.drawing.cut_card import (
     CutSide,
@@ -11,18 +12,33 @@ from workbench.drawing.cut_card import (
     cut_card,
     cut_detail,
     cut_sides,
-    is_bevelled,
+    is_plain,
+    lettered_cuts,
 )
 from workbench.framing.model import Member
 from workbench.handout.blocks import LABEL, LARGE, Block, Column, Columns, Picture, Space, Table, Words
-from workbench.handout.cut_families import differing_measures, families, lengths_table
-from workbench.handout.page import Page, Paper, flowed
+from workbench.handout.cut_families import differing_measures, families, lengths_table, plain_table, plane_names
+from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.words import listed
 from workbench.plan import Plan
 
-OVERALL_TALLEST = 190.0
-DETAIL_TALLEST = 190.0
-DETAIL_SCALE = 6
+OVERALL_TALLEST = 150.0
+DETAIL_TALLEST = 170.0
+COARSEST = 48
+"""Where the whole member comes out smaller than one to this, its measures stand without their names."""
+
+LOOK_AHEAD = 8
+"""So many cards are looked at for one that fills up a page."""
+
+BESIDE = 0.56
+"""Share of the page up to which details leave room for the table of cuts beside them."""
+
+LEAST_DETAIL_IN = 9.0
+"""A detail gets at least the width of so many inches of stock: its letters and scale need it."""
+
+DETAIL_SCALE, SMALL_DETAIL_SCALE = 6, 8
+"""Details across the page, and with the table of cuts beside them."""
+
 DETAIL_PAST_IN = 4.0
 """Stock shown beyond the cuts of a detail, inches."""
 
@@ -32,59 +48,110 @@ GROUP_GAP_IN = 8.0
 
 def cut_card_pages(plan: Plan, paper: Paper) -> list[Page]:
     """All cut cards, marks that differ only in length on one; no page where there are no members."""
-    if not plan.framing.members:
+    members = plan.framing.members
+    if not members:
         return []
-    blocks: list[Block] = []
-    for family in families(plan.framing.members):
-        blocks += _card(plan, family[0]) if len(family) == 1 else _family_card(plan, family)
-    count = sum(member.count for member in plan.framing.members)
-    marks = len(plan.framing.members)
-    line = f"{marks} {'mark' if marks == 1 else 'marks'}, {count} pieces; angles are off square"
+    width, height = frame_size(paper)
+    cards = [_card(plan, family, width, height) for family in families([m for m in members if not is_plain(m)])]
+    blocks = [block for card in packed(cards, width, height) for block in card]
+    plain = [member for member in members if is_plain(member)]
+    if plain:
+        blocks += [Words("Boards cut square at both ends", LARGE, bold=True, after=4.0), plain_table(plan, plain)]
+    count = sum(member.count for member in members)
+    marks = len(members)
+    line = f"{marks} {'mark' if marks == 1 else 'marks'}, {count} pieces; angles off square, hands looking up the slope"
     return flowed("Cut cards", line, blocks, paper)
 
 
-def _card(plan: Plan, member: Member) -> list[Block]:
+def packed(cards: Sequence[list[Block]], width: float, height: float) -> list[list[Block]]:
+    """The cards in order, but where the next is too tall for the rest of a page one soon after it that fits goes first.
+
+    Args:
+        cards: Each the blocks of one card.
+        width: Width of the page.
+        height: Height of the page.
+    """
+    waiting = [(card, sum(block.height(width) for block in card)) for card in cards]
+    result: list[list[Block]] = []
+    left = height
+    while waiting:
+        place = next((i for i, (_, tall) in enumerate(waiting[:LOOK_AHEAD]) if tall <= left), 0)
+        card, tall = waiting.pop(place)
+        left = left - tall if tall <= left else height - tall % height
+        result.append(card)
+    return result
+
+
+def _card(plan: Plan, family: list[Member], width: float, height: float) -> list[Block]:
+    """One mark, or marks with the same cuts: then the lengths that differ stand in a table below it."""
+    longest = max(family, key=lambda member: member.length_in)
+    alone = len(family) == 1
+    said = (*_lengths(plan, longest, alone=alone), _top_edge(plan, longest))
+    card = [
+        Words(_head(plan, family), LARGE, bold=True, tick=alone, after=2.0),
+        Words(" ".join(part for part in said if part), LABEL, after=4.0),
+        *_pictures(plan, family, longest, width),
+    ]
+    if alone:
+        return [Columns((tuple(card),), after=16.0)]
+    together = Columns(((*card, Space(4.0), lengths_table(plan, family)),), after=12.0)
+    if together.height(width) <= height:
+        return [together]
+    return [Columns((tuple(card),), after=4.0), lengths_table(plan, family), Space(12.0)]
+
+
+def _head(plan: Plan, family: list[Member]) -> str:
+    member, marks = family[0], [member.mark for member in family]
+    if len(family) == 1:
+        count = f"{member.count} piece" if member.count == 1 else f"{member.count} pieces"
+        return f"{member.mark}: {count} of {member.section}, order {plan.units.length(member.stock_in)} long"
+    named = listed(marks) if len(marks) < 3 else f"{marks[0]} to {marks[-1]}"
+    return f"{named}: {member.section}, the same cuts, lengths by the table"
+
+
+def _lengths(plan: Plan, member: Member, *, alone: bool) -> list[str]:
+    """Length, place and hands of a mark that has its card alone; of a family only the planes."""
+    planes = plane_names(plan, [member], most=4)
+    where = f"For {planes}." if planes else ""
+    if not alone:
+        return [where]
     units = plan.units
-    count = f"{member.count} piece" if member.count == 1 else f"{member.count} pieces"
-    head = f"{member.mark}: {count} of {member.section}, order {units.length(member.stock_in)} long"
     top = f"Top edge {units.tape(member.length_in)}"
     long_points = card_length_in(member)
     if long_points - member.length_in > 1.0 / 64.0:
         top += f"; long point to long point {units.tape(long_points)}"
-    said = (f"{top}.", _planes(plan, [member]), _hands(member), _top_edge(plan, member), _from_above(member))
-    details = _details(plan, member)
-    overall = cut_card(member, units, names="none" if details else "letters", short=not details, top=not details)
-    card = [
-        Words(head, LARGE, bold=True, tick=True, after=2.0),
-        Words(" ".join(part for part in said if part), LABEL, after=4.0),
-        Picture(overall, OVERALL_TALLEST, metric=units.system == "mm", largest=12),
-        *details,
-        _cuts_table(plan, [member]),
-    ]
-    return [Columns((tuple(card),), after=16.0)]
+    return [f"{top}.", where, _hands(member)]
 
 
-def _family_card(plan: Plan, family: list[Member]) -> list[Block]:
-    """One card for marks with the same cuts: drawing without the lengths that differ, then a table of them."""
-    units, longest = plan.units, max(family, key=lambda member: member.length_in)
-    differing = differing_measures(family)
-    marks = [member.mark for member in family]
-    named = listed(marks) if len(marks) < 3 else f"{marks[0]} to {marks[-1]}"
-    head = f"{named}: {family[0].section}, the same cuts, lengths by the table"
-    said = (_planes(plan, family), _top_edge(plan, longest), _from_above(longest))
-    details = _details(plan, longest)
-    names = {measure.name: measure.name for measure in differing}
-    overall = cut_card(
-        longest, units, names="none" if details else "letters", short=not details, top=not details, said=names
-    )
-    card = [
-        Words(head, LARGE, bold=True, after=2.0),
-        Words(" ".join(part for part in said if part), LABEL, after=4.0),
-        Picture(overall, OVERALL_TALLEST, metric=units.system == "mm", largest=12),
-        *details,
-        _cuts_table(plan, family),
-    ]
-    return [Columns((tuple(card),), after=4.0), lengths_table(plan, family), Space(12.0)]
+def _pictures(plan: Plan, family: list[Member], member: Member, width: float) -> list[Block]:
+    """The whole member, its cuts enlarged, and how the saw is set: beside the details where there is room."""
+    details, table = _details(plan, member), _cuts_table(plan, family)
+    overall = _overall(plan, family, member, width, detailed=bool(details))
+    taken = sum(wide for _, wide in details)
+    if details and taken * 72.0 / SMALL_DETAIL_SCALE <= BESIDE * width:
+        details, table = _details(plan, member, SMALL_DETAIL_SCALE), _cuts_table(plan, family, narrow=True)
+        cells = tuple(cell for cell, _ in details)
+        shares = (*(wide for _, wide in details), width * SMALL_DETAIL_SCALE / 72.0 - taken)
+        return [overall, Columns((*cells, (table,)), shares, gap=8.0, after=2.0)]
+    rows = [_detail_row(details[i : i + 3]) for i in range(0, len(details), 3)]
+    return [overall, *rows, table]
+
+
+def _overall(plan: Plan, family: list[Member], member: Member, width: float, *, detailed: bool) -> Picture:
+    """The whole member; where its measures are longer than the member itself, with the bare figures."""
+    units = plan.units
+    named = {measure.name: measure.name for measure in differing_measures(family)} if len(family) > 1 else {}
+    bare = {m.name: units.tape(m.length_in) for m in member.measures if m.name not in named}
+
+    def picture(said: dict[str, str]) -> Picture:
+        drawing = cut_card(
+            member, units, names="none" if detailed else "letters", short=not detailed, top=not detailed, said=said
+        )
+        return Picture(drawing, OVERALL_TALLEST, metric=units.system == "mm", largest=24 if detailed else 12)
+
+    full = picture(named)
+    scale = full.scaled(width).scale
+    return full if scale is not None and scale <= COARSEST else picture({**named, **bare})
 
 
 def _hands(member: Member) -> str:
@@ -94,12 +161,6 @@ def _hands(member: Member) -> str:
     if not member.left:
         return "Right-hand, the mirror image of the drawing."
     return f"{member.left} left-hand as drawn, {member.right} right-hand, the mirror image."
-
-
-def _from_above(member: Member) -> str:
-    if not any(is_bevelled(cut) for cut in member.cuts):
-        return ""
-    return "Left and right as seen looking up the slope; from above the left face is up."
 
 
 def _top_edge(plan: Plan, member: Member) -> str:
@@ -112,17 +173,11 @@ def _top_edge(plan: Plan, member: Member) -> str:
     return " ".join(said)
 
 
-def _planes(plan: Plan, members: list[Member]) -> str:
-    names: list[str] = []
-    for placement in (placement for member in members for placement in member.placements):
-        plane = plan.plane(placement.plane)
-        if plane is not None and plane.name not in names:
-            names.append(plane.name)
-    return f"For {', '.join(names)}." if names else ""
+def _details(plan: Plan, member: Member, scale: int = DETAIL_SCALE) -> list[tuple[tuple[Block, ...], float]]:
+    """The cuts enlarged with their width, those that lie close together in one; none where the whole view shows them.
 
-
-def _details(plan: Plan, member: Member) -> list[Block]:
-    """The cuts enlarged, those that lie close together in one detail; none where the whole view shows them."""
+    Widths are inches of stock at the scale of the details.
+    """
     groups = _groups(member)
     xs = [x for x, _ in member.profile]
     if member.kind == "ridge_board" or not groups or max(xs) - min(xs) < 4.0 * GROUP_GAP_IN:
@@ -132,12 +187,14 @@ def _details(plan: Plan, member: Member) -> list[Block]:
     for group in groups:
         ends = [x for side in group for x in (side.start[0], side.end[0])]
         start, end = max(min(ends) - DETAIL_PAST_IN, min(xs)), min(max(ends) + DETAIL_PAST_IN, max(xs))
-        drawing = cut_detail(member, plan.units, start, end)
-        picture = Picture(drawing, DETAIL_TALLEST, metric=metric, largest=5 if metric else DETAIL_SCALE, left=True)
-        # Room for the measures beside a bird's-mouth, and for what is written over a view from above.
-        spare = 14.0 if len(group) > 1 else 6.0 if is_bevelled(group[0].cut) else 2.0
-        cells.append(((picture,), end - start + spare))
-    return [_detail_row(cells[i : i + 3]) for i in range(0, len(cells), 3)]
+        drawing = cut_detail(member, plan.units, start, end, along=False)
+        picture = Picture(
+            drawing, DETAIL_TALLEST, metric=metric, largest=scale - 1 if metric else scale, left=True, brief=True
+        )
+        # Room for the measures beside a bird's-mouth.
+        spare = 14.0 if len(group) > 1 else 2.0
+        cells.append(((picture,), max(end - start + spare, LEAST_DETAIL_IN)))
+    return cells
 
 
 def _detail_row(row: list[tuple[tuple[Block, ...], float]]) -> Columns:
@@ -160,16 +217,17 @@ def _groups(member: Member) -> list[list[CutSide]]:
     return groups
 
 
-def _cuts_table(plan: Plan, family: list[Member]) -> Table:
+def _cuts_table(plan: Plan, family: list[Member], *, narrow: bool = False) -> Table:
     columns = (
-        Column("", 0.4, bold=True),
-        Column("Cut", 2.2),
+        Column("", 0.5 if narrow else 0.4, bold=True),
+        Column("Cut", 2.0),
         Column("Saw setting, off square", 3.0),
-        Column("Along the top edge from the low end", 2.2),
+        Column("Along the top edge" if narrow else "Along the top edge from the low end", 2.0),
     )
     rows: list[tuple[str, ...]] = []
-    for i, side in enumerate(cut_sides(family[0])):
-        places = {plan.units.tape(member.cuts[i].at_in) for member in family}
+    for i, (letter, cut) in enumerate(lettered_cuts(family[0])):
+        tape = plan.units.inches if narrow else plan.units.tape
+        places = {tape(member.cuts[i].at_in) for member in family}
         place = places.pop() if len(places) == 1 else "by the table"
-        rows.append((side.letter, side.cut.name, cut_angle_text(side.cut, plan.units), place))
+        rows.append((letter, cut.name, cut_angle_text(cut, plan.units), place))
     return Table(columns, tuple(rows), LABEL)

@@ -39,6 +39,42 @@ def _saw_key(member: Member) -> tuple[object, ...]:
     return alone, member.kind, member.section, member.thickness_in, len(member.profile), cuts, measures, other
 
 
+def plain_table(plan: Plan, members: Sequence[Member]) -> Table:
+    """Boards cut square: a length says all there is to cut, so one line each."""
+    units = plan.units
+    columns = (
+        Column("", 0.45),
+        Column("Mark", 1.7, bold=True),
+        Column("Pieces", 1.1, "right"),
+        Column("Section", 1.15, "right"),
+        Column("Length", 2.5, "right"),
+        Column("Order", 1.1, "right"),
+        Column("For", 2.6),
+    )
+    rows = (
+        (
+            "[]",
+            member.mark,
+            str(member.count),
+            member.section,
+            units.tape(member.length_in),
+            units.length(member.stock_in),
+            plane_names(plan, [member], most=3),
+        )
+        for member in members
+    )
+    return Table(columns, tuple(rows), LABEL)
+
+
+def plane_names(plan: Plan, members: Sequence[Member], most: int = 0) -> str:
+    """The planes some members stand on, in words; with ``most`` not more than so many of them."""
+    planes = (plan.plane(placement.plane) for member in members for placement in member.placements)
+    names = list(dict.fromkeys(plane.name for plane in planes if plane is not None))
+    if most and len(names) > most:
+        return f"{', '.join(names[:most])} and {len(names) - most} more"
+    return ", ".join(names)
+
+
 def differing_measures(family: Sequence[Member]) -> list[Measure]:
     """The first member's measures along the stock that are not the same for all."""
     found: list[Measure] = []
@@ -52,15 +88,17 @@ def differing_measures(family: Sequence[Member]) -> list[Measure]:
 def lengths_table(plan: Plan, family: Sequence[Member]) -> Table:
     """Marks with their counts, stock and differing lengths, each with a box to tick."""
     units = plan.units
+    tape = units.tape if len(differing_measures(family)) == 1 else units.inches
     handed = any(member.left or member.right for member in family)
     differing = [measure.name for measure in differing_measures(family)]
-    columns = [Column("", 0.5), Column("Mark", 1.7, bold=True), Column("Pieces", 1.0, "right")]
+    wide = 2.8 if len(differing) == 1 else 1.9
+    columns = [Column("", 0.45), Column("Mark", 2.0, bold=True), Column("Pieces", 1.15, "right")]
     columns += [Column("Left, right", 1.1, "right")] if handed else []
-    columns += [Column("Order", 1.1, "right"), *(Column(name, 1.9, "right") for name in differing)]
+    columns += [Column("Order", 1.1, "right"), *(Column(name, wide, "right") for name in differing)]
     rows: list[tuple[str, ...]] = []
     for member in family:
         lengths = {measure.name: measure.length_in for measure in member.measures}
         hands = [f"{member.left}, {member.right}"] if handed else []
-        said = (units.tape(lengths[name]) for name in differing)
+        said = (tape(lengths[name]) for name in differing)
         rows.append(("[]", member.mark, str(member.count), *hands, units.length(member.stock_in), *said))
     return Table(tuple(columns), tuple(rows), LABEL)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from workbench.drawing.stock_sheet import stock_sheet
+from workbench.drawing.stock_sheet import is_small, side_words, stock_sheet
 from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Table, Words
 from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.painter import scale_text
@@ -17,6 +17,9 @@ PATTERN_TALLEST, LARGE_TALLEST = 220.0, 330.0
 GAP = 16.0
 MOST_LEADERS = 2
 """A sheet whose drawing needs more figures set outside than this is drawn larger."""
+
+SMALL_PIECE_IN = 16.0
+"""On a sheet drawn larger, pieces no longer than this either way have their sides in words below, inches."""
 
 _PATTERN_DIGITS = 2
 
@@ -59,7 +62,8 @@ def _paired(plan: Plan, batches: tuple[Batch, ...], width: float) -> list[Block]
         if picture.scaled(half).layout.leaders > MOST_LEADERS:
             blocks += [_pair(waiting)] if waiting else []
             waiting = []
-            blocks.append(Columns((_batch_cell(batch, _picture(plan, batch, large=True), _names(plan)),), after=12.0))
+            cell = _batch_cell(batch, _picture(plan, batch, large=True), _names(plan))
+            blocks.append(Columns(((*cell, *_small_pieces(plan, batch)),), after=12.0))
             continue
         waiting.append(_batch_cell(batch, picture, _names(plan)))
         if len(waiting) == 2:
@@ -155,12 +159,24 @@ def _picture(plan: Plan, batch: Batch, *, large: bool) -> Picture:
     first = batch.sheets[0]
     cuts = _sorted_cuts(first)
     model = StockSheet(first.name, first.length_in, first.width_in, tuple(cuts))
-    drawing = stock_sheet(model, plan.units, names=_letters(batch) or [""] * len(cuts))
+    names = _letters(batch) or [""] * len(cuts)
+    drawing = stock_sheet(model, plan.units, names=names, least_in=SMALL_PIECE_IN if large else 0.0)
     metric = plan.units.system == "mm"
     usual = PATTERN_SCALE_METRIC if metric else PATTERN_SCALE
     if large:
         return Picture(drawing, LARGE_TALLEST, metric=metric, largest=usual // 2, left=True)
     return Picture(drawing, PATTERN_TALLEST, metric=metric, largest=usual, left=True, usual=usual)
+
+
+def _small_pieces(plan: Plan, batch: Batch) -> list[Block]:
+    """The sides of pieces that are too small for figures on the drawing."""
+    cuts = _sorted_cuts(batch.sheets[0])
+    small = [
+        f"{name}: {side_words(cut, plan.units)}"
+        for name, cut in zip(_letters(batch) or [""] * len(cuts), cuts, strict=True)
+        if is_small(cut, SMALL_PIECE_IN)
+    ]
+    return [Words(f"Sides of the small pieces, from the lower left round: {'; '.join(small)}.", LABEL)] if small else []
 
 
 def _batch_cell(batch: Batch, picture: Picture, names: dict[str, str]) -> tuple[Block, ...]:

@@ -9,35 +9,76 @@ from workbench.findings import Finding
 from workbench.framing.model import RAFTER_KINDS
 from workbench.handout.blocks import LABEL, SMALL, Block, Boxed, Column, Columns, Picture, Space, Table, Words
 from workbench.handout.page import Page, Paper, flowed, frame_size
+from workbench.handout.painter import Scaled
 from workbench.handout.words import CAUTIONS, listed, sheet_count, short_slope
 from workbench.plan import Plan
 from workbench.roof.model import Plane
 
 MAIN_FINDINGS = 3
 
+LEAST_ROOM = 0.35
+"""Share of the page that the plan of the roof has at least, or the tables go to the next page."""
+
 
 def roof_pages(plan: Plan, paper: Paper) -> list[Page]:
-    """The roof on one page; where that leaves too little room for the plan, the rest follows on a second."""
-    width, height = frame_size(paper)
-    cautions = Boxed(tuple(Words(text, SMALL, bold=i == 0, after=1.0) for i, text in enumerate(CAUTIONS)), 1.4)
+    """The roof on one page; where that leaves too little room for the plan, the rest follows on a second.
+
+    A wide roof that has a page for itself lies on its side where that prints it larger.
+    """
     wanted: list[Block] = [_planes_table(plan), _order_of_work(plan)]
-    space = height - cautions.height(width)
-    drawing = roof_plan(plan)
-
-    def picture(blocks: Sequence[Block]) -> Picture:
-        room = space - sum(block.height(width) for block in blocks)
-        metric = plan.units.system == "mm"
-        return Picture(drawing, max(room, 1.0), metric=metric, largest=24, fill=True, note=_legend(plan))
-
-    findings = _main_findings(plan, width, 0.0)
+    upright = _Sheet(plan, paper, landscape=False)
+    findings = upright.findings(0.0)
     kept = [*wanted, *findings]
-    alone = picture(findings).scaled(width)
-    together = picture(kept).scaled(width)
-    squeezed = together.layout.leaders > alone.layout.leaders + 1 or together.scale is None
-    if squeezed:
-        kept = _main_findings(plan, width, 0.2 * space)
-    pages = [Page("The roof", _headline(plan), (picture(kept), *kept, cautions))]
-    return pages + (flowed("The roof, continued", _headline(plan), wanted, paper) if squeezed else [])
+    if upright.room(kept) >= LEAST_ROOM * upright.space:
+        together, alone = upright.scaled(kept), upright.scaled(findings)
+        if together.layout.leaders <= alone.layout.leaders + 1 and together.scale is not None:
+            return [upright.page(kept)]
+    kept = upright.findings(0.2 * upright.space)
+    lying = _Sheet(plan, paper, landscape=True)
+    lower = lying.findings(0.2 * lying.space)
+    known = upright.scaled(kept)
+    better = lying.picture(lower).scaled_over(lying.width, known.pt_per_in)
+    first = upright.page(kept) if better is None else lying.page(lower)
+    return [first, *flowed("The roof, continued", _headline(plan), wanted, paper)]
+
+
+class _Sheet:
+    """Page 1, upright or on its side: the plan of the roof over what else stands there, the cautions below."""
+
+    def __init__(self, plan: Plan, paper: Paper, *, landscape: bool) -> None:
+        self.plan = plan
+        self.landscape = landscape
+        self.width, height = frame_size(paper, landscape=landscape)
+        self.cautions = Boxed(tuple(Words(text, SMALL, bold=i == 0, after=1.0) for i, text in enumerate(CAUTIONS)), 1.4)
+        self.space = height - self.cautions.height(self.width)
+        self._drawing = roof_plan(plan)
+        self._pictures: dict[int, Picture] = {}
+
+    def room(self, blocks: Sequence[Block]) -> float:
+        """Height that is left for the plan."""
+        return self.space - sum(block.height(self.width) for block in blocks)
+
+    def picture(self, blocks: Sequence[Block]) -> Picture:
+        """The plan in the room that these blocks leave."""
+        room = round(max(self.room(blocks), 1.0))
+        metric = self.plan.units.system == "mm"
+        if room not in self._pictures:
+            note = _legend(self.plan)
+            self._pictures[room] = Picture(self._drawing, room, metric=metric, largest=24, fill=True, note=note)
+        return self._pictures[room]
+
+    def scaled(self, blocks: Sequence[Block]) -> Scaled:
+        """How large it comes out there."""
+        return self.picture(blocks).scaled(self.width)
+
+    def findings(self, room: float) -> list[Block]:
+        """The worst findings."""
+        return _main_findings(self.plan, self.width, room)
+
+    def page(self, blocks: Sequence[Block]) -> Page:
+        """The page with these blocks."""
+        set_out = (self.picture(blocks), *blocks, self.cautions)
+        return Page("The roof", _headline(self.plan), set_out, landscape=self.landscape)
 
 
 def _headline(plan: Plan) -> str:

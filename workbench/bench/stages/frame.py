@@ -11,7 +11,7 @@ from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.stock import StockForm
 from workbench.bench.table import Cells, Table
-from workbench.drawing.cut_card import CutSide, cut_angle_text, cut_card, cut_detail, cut_sides, lettered_cuts
+from workbench.drawing.cut_card import CutSide, cut_angle_text, cut_card, cut_detail, cut_sides, is_plain, lettered_cuts
 from workbench.drawing.primitives import Dimension, Drawing, Text
 from workbench.drawing.shapes import contains
 from workbench.framing.marks import KIND_WORDS
@@ -23,7 +23,6 @@ _DETAIL_IN = 26.0
 _SHORT_IN = 10.0  # under this the text is longer than what it measures
 _OFF_IN = 1.1
 _ON_EDGE = 1e-6
-_SQUARE_DEG = 0.05
 _END_SCALE = 9.5  # pixels an inch, so that both ends are drawn alike
 MOST_OPEN = 14
 """Up to so many marks all are listed; of more, only the kind of the one in hand is, the others on a line each."""
@@ -101,7 +100,7 @@ class FramePanel(Panel):
         # The measures stand in the table below; on so small a drawing they would only run into each other.
         self.card.show_drawing(Drawing(tuple(item for item in whole.items if not isinstance(item, Dimension | Text))))
         start, end = min(x for x, _ in member.profile), max(x for x, _ in member.profile)
-        plain = all(abs(cut.angle_deg) < _SQUARE_DEG and abs(cut.bevel_deg) < _SQUARE_DEG for cut in member.cuts)
+        plain = is_plain(member)
         self.low.setVisible(not plain)
         self.high.setVisible(not plain and end - start > _DETAIL_IN)
         self.low.show_drawing(end_detail(member, units, start, min(end, start + _DETAIL_IN)))
