@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from workbench.drawing.cut_card import is_plain
 from workbench.drawing.frame_plan import frame_plan
 from workbench.drawing.primitives import Line, Polygon, Text
+from workbench.drawing.sheet_plan import plane_sheets
 from workbench.drawing.stock_sheet import is_small, side_words, stock_sheet
 from workbench.handout import render_handout
 from workbench.handout.blocks import Space
@@ -93,8 +94,11 @@ def test_the_roof_page_leaves_short_inner_lengths_out_but_no_long_eave(plan, tex
     assert plan.units.length(back.length_in) in page
 
 
-def test_holes_are_named_on_the_planes_page(texts) -> None:
-    assert "skylight" in page_of(texts, "Back main")
+def test_holes_are_named_in_their_middle_and_their_edges_are_not(plan) -> None:
+    words = [item for item in plane_sheets(plan, "wing-1/e3").items if isinstance(item, Text)]
+    (word,) = [item for item in words if item.text == "skylight"]
+    assert word.at == pytest.approx((185.0, 90.0))
+    assert not [item for item in words if item.text == "against wall"]
 
 
 class TestPacking:
