@@ -18,6 +18,7 @@ from workbench.framing.stock import section_name, stock_length
 from workbench.measure import Trace, Units
 from workbench.roof.model import Plane, PlaneEdge, Point3
 
+_NEARLY = 1e-3  # radians: nearer than this to the course line or to straight up the slope is that line
 _RIP_SOURCE = "seen in a copy: 90° less both backings; geometry"
 
 
@@ -53,13 +54,12 @@ def _sleeper(group: Group, plane: Plane, edge: PlaneEdge, below: Plane, units: U
     rip = dihedral(group.slopes[plane.id], group.slopes[below.id]) - math.pi / 2.0
     wing = group.wing_of(plane.id)
     width = wing.rafter.depth_in
-    foot, head = width / math.tan(course), width * math.tan(course)
+    foot, head, ends = _ends(course, width, length)
     hand: Hand = "left" if cross2(unit2(flat(low), flat(high)), plane.uphill) > 0.0 else "right"
     # Both ends run off to the same side: along the course line at the foot, straight down the slope at the head.
     ring = ((0.0, width), (foot, 0.0), (max(length - head, foot), 0.0), (length, width))
     cuts = (
-        Cut("foot cut, along the course line", math.degrees(math.pi / 2.0 - course), 0.0, 12.0 / math.tan(course), 0.0),
-        Cut("head cut, straight down the slope", math.degrees(course), 0.0, 12.0 * math.tan(course), length),
+        *ends,
         Cut("rip along the edge under the jacks", 0.0, math.degrees(rip), 0.0, 0.0),
     )
     return Member(
@@ -80,6 +80,22 @@ def _sleeper(group: Group, plane: Plane, edge: PlaneEdge, below: Plane, units: U
         left=1 if hand == "left" else 0,
         right=1 if hand == "right" else 0,
     )
+
+
+def _ends(course: float, width: float, length: float) -> tuple[float, float, tuple[Cut, Cut]]:
+    """How far the ends of a sleeper run off at its foot and head, and their cuts; square along a level or upright line.
+
+    A sleeper that lies along the course line, or straight up the slope, has nothing to run off against.
+    """
+    foot = width / math.tan(course) if course > _NEARLY else math.inf
+    head = width * math.tan(course) if course < math.pi / 2.0 - _NEARLY else math.inf
+    if foot > length or math.isinf(head):
+        return 0.0, 0.0, (Cut("square cut", 0.0, 0.0, 0.0, 0.0), Cut("square cut", 0.0, 0.0, 0.0, length))
+    cuts = (
+        Cut("foot cut, along the course line", math.degrees(math.pi / 2.0 - course), 0.0, 12.0 / math.tan(course), 0.0),
+        Cut("head cut, straight down the slope", math.degrees(course), 0.0, 12.0 * math.tan(course), length),
+    )
+    return foot, head, cuts
 
 
 def _traces(length: float, course: float, rip: float, units: Units) -> tuple[Trace, ...]:
