@@ -68,7 +68,7 @@ def jobs(draw: st.DrawFn) -> Job:
     return job
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(jobs())
 def test_no_stage_fails(job: Job) -> None:
     plan = solve(job)
