@@ -86,9 +86,7 @@ def near_slopes(cut: Cut, units: Units, around: int = 3) -> tuple[NearSlope, ...
     """Whole slopes near by with their miss; where the slope is given, with what is to find there instead."""
     answer = cut.section.answer
     nominal = nominal_slopes(asked(cut), answer, around=around)
-    return tuple(
-        NearSlope(n.in_12, _near_words(cut, n, units), abs(n.in_12 - answer.in_12) < 1e-6) for n in nominal
-    )
+    return tuple(NearSlope(n.in_12, _near_words(cut, n, units), abs(n.in_12 - answer.in_12) < 1e-6) for n in nominal)
 
 
 def ways_to(cut: Cut, in_12: float, units: Units) -> tuple[Way, ...]:
