@@ -29,6 +29,8 @@ from workbench.sheathing.solve import Work, blanks_of, finish, lay_planes
 _ROUNDS = 60
 _NODES = 2000
 _LAST = 100
+_FIRST_SHARE = 0.35  # of the time, for the bound; what is left after the sheets goes to the bound again
+_MOST_SHARE = 0.7
 
 
 _Job = tuple[Roof, Framing, Sheathing, tuple[PlaneChoice, ...], Fastening | None, Units | None]
@@ -156,7 +158,7 @@ class _Search:
     def run(self) -> None:
         """Raises the bound, then looks for fewer sheets."""
         relaxed = Relaxed.of(self.stock, self._groups(self.allowed))
-        relaxed.improve(self.plan.count, self._go_on)
+        relaxed.improve(self.plan.count, self._up_to(_FIRST_SHARE))
         self._prove(relaxed.proven)
         if self.plan.proven or not self._go_on():
             return
@@ -165,9 +167,13 @@ class _Search:
             guide = Relaxed.of(self.stock, self._groups(self.best))
             for _, inside in relaxed.columns:
                 guide.add_sheet(inside)
-            guide.improve(self.plan.count, self._go_on)
+            if guide.pricer.flat:
+                guide.improve(self.plan.count, self._go_on)
         if guide.proven < self.plan.count:
             self._look(guide)
+        if not self.plan.proven and self._go_on():
+            relaxed.improve(self.plan.count, self._go_on)
+            self._prove(relaxed.proven)
         if guide is not relaxed and guide.proven >= self.plan.count > self.least and self._go_on():
             self._tell_saving(relaxed)
 
@@ -225,11 +231,16 @@ class _Search:
         return used + [inside for _, inside in guide.columns[-_LAST:]]
 
     def _choose(self, fewest: Fewest) -> Chosen | None:
-        fewest.improve(self._go_on, _ROUNDS)
+        fewest.improve(self._up_to(_MOST_SHARE), _ROUNDS)
         found = fewest.choose(_NODES, max(self.clock.left_s, 0.05))
         if found is not None:
             self._take(found, fewest.groups)
         return found
+
+    def _up_to(self, share: float) -> Callable[[], bool]:
+        """Whether to go on, until a share of the time has passed."""
+        end = self.clock.limit_s * (1.0 - share)
+        return lambda: self._go_on() and self.clock.left_s > end
 
     def _go_on(self) -> bool:
         return self.clock.go_on(self.plan.count, self.least)

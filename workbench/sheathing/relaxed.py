@@ -164,6 +164,11 @@ class Relaxed:
                 return solution
             values = [round(dual * SCALE) for dual in solution.duals[: len(self.stock.kinds)]]
             area = round(solution.duals[len(self.stock.kinds)] * SCALE)
+            quick = self.pricer.several(values, area, SCALE + (SCALE >> 7))
+            if quick:
+                for inside in quick:
+                    self.add_sheet(inside)
+                continue
             best, contents = self.pricer.best(values, area)
             self.proven = max(self.proven, self.bound(values, area, best))
             # No sheet is worth more than a sheet costs, or no bound can be better than what is proven.
