@@ -8,14 +8,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from workbench.bench.previews import Preview, Reach, preview_plan
+from workbench.bench.unraised import unraised
 from workbench.errors import BadInput
 from workbench.job.model import Job
 from workbench.job.read import read_job
 from workbench.job.write import write_job
 from workbench.plan import Plan, solve
+
+_CATCH_UP_MS = 160
 
 
 class _ReplaceJob(QUndoCommand):
@@ -57,6 +61,12 @@ class Document(QObject):
         self._path: Path | None = None
         self._plan = solve(Job())
         self._committed = self._plan
+        self.reach: Reach = "all"
+        """How far the frames of a drag are worked out: as far as is on show."""
+        self._catch_up = QTimer(self)
+        self._catch_up.setSingleShot(True)
+        self._catch_up.setInterval(_CATCH_UP_MS)
+        self._catch_up.timeout.connect(lambda: unraised(self._complete))
 
     @property
     def job(self) -> Job:
@@ -94,12 +104,15 @@ class Document(QObject):
         self.changed.emit()
 
     def preview(self, job: Job) -> None:
-        """Show this job without making it the document's."""
-        before, self._plan = self._plan, solve(job, "preview")
+        """Show this job without making it the document's, as far as ``reach`` says; the rest once the hand rests."""
+        before, self._plan = self._plan, preview_plan(job, self.reach, self._committed)
+        if isinstance(self._plan, Preview):
+            self._catch_up.start()
         self.shown.emit(before, self._plan)
 
     def cancel_preview(self) -> None:
         """Show the document's own job again."""
+        self._catch_up.stop()
         if self._plan is not self._committed:
             before, self._plan = self._plan, self._committed
             self.shown.emit(before, self._plan)
@@ -151,6 +164,13 @@ class Document(QObject):
         self.replaced.emit()
         self.changed.emit()
 
+    def _complete(self) -> None:
+        """Work out the rest of the job on show."""
+        if isinstance(self._plan, Preview):
+            before, self._plan = self._plan, solve(self._plan.job, "preview")
+            self.shown.emit(before, self._plan)
+
     def _show(self, plan: Plan) -> None:
+        self._catch_up.stop()
         before, self._plan, self._committed = self._plan, plan, plan
         self.shown.emit(before, plan)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from workbench.bench.previews import is_fresh
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
 from workbench.framing.model import RAFTER_KINDS
 from workbench.job.model import PriceBracket
@@ -14,6 +15,9 @@ from workbench.plan import Plan
 from workbench.roof.brackets import Bracket, bracket_of, next_bracket
 from workbench.roof.model import Plane
 from workbench.roof.nominal import called_in_12
+
+NOT_YET = "…"
+"""Stands for a figure that is not worked out while something is dragged."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +46,8 @@ def standing_figures(plan: Plan, plane: Plane | None) -> tuple[FigureText, ...]:
         _angle(plan.units, plane),
         _bracket(plan, plane),
         _plane_length(plan, plane),
-        _rafters(plan, plane),
-        _sheets(plan),
+        _rafters(plan, plane) if is_fresh(plan, "frame") else FigureText("Rafters", NOT_YET),
+        _sheets(plan) if is_fresh(plan, "all") else FigureText("Sheets", NOT_YET),
     )
 
 

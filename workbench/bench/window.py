@@ -29,6 +29,7 @@ from workbench.bench.job_panel import UNIT_CHOICES, JobPanel, known_units
 from workbench.bench.menus import STAGES, Menus
 from workbench.bench.message import MessageBar
 from workbench.bench.panel import Panel
+from workbench.bench.previews import Reach
 from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.settings import Settings
@@ -55,6 +56,7 @@ from workbench.job.samples import Sample, sample_jobs
 _SIDE_WIDTH, _LEAST_SIDE = 408, 340
 _STRIP_HEIGHT = 262
 _STD = QKeySequence.StandardKey
+_REACH: dict[str, Reach] = {"plan": "roof", "slope": "roof", "frame": "frame"}
 
 
 class Window(QMainWindow):
@@ -219,6 +221,7 @@ class Window(QMainWindow):
         files.begun.connect(self._begun)
         self.centre.currentChanged.connect(self._centre_changed)
         self.space.wanted_changed.connect(self.menus.actions["space"].setChecked)
+        self.space.wanted_changed.connect(self._reach_as_shown)
         self.menus.recent.aboutToShow.connect(self._recent_changed)
         self.menus.file.aboutToShow.connect(self._recovery_changed)
         self.stages.chosen.connect(self.show_stage)
@@ -244,9 +247,14 @@ class Window(QMainWindow):
     def show_stage(self, name: str) -> None:
         """Go to a stage."""
         self.surface.set_stage(name)
+        self._reach_as_shown()
         self.stages.show_stage(name)
         self.menus.actions[f"stage {name}"].setChecked(True)
         self.side.setCurrentWidget(self.pages[name])
+
+    def _reach_as_shown(self) -> None:
+        """Let the frames of a drag be worked out as far as stage and 3-D view show them, and no further."""
+        self.document.reach = "all" if self.space.wanted else _REACH.get(self.stage, "all")
 
     def start_tool(self, name: str) -> None:
         """Take a drawing tool, by its verb, in the stage it belongs to."""
@@ -434,6 +442,7 @@ class Window(QMainWindow):
             if kept is not None:
                 restore(kept)
         self.menus.actions["space"].setChecked(self.space.wanted)
+        self._reach_as_shown()
         self._centre_changed(self.centre.currentIndex())
         self.menus.show_colours()
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+
+import shapely
 
 from workbench.drawing.primitives import Arrow, Drawing, Line, Polygon, Primitive, Text
 from workbench.drawing.shapes import box, direction_deg, keyholed, middle, spans_at_x, visual_centre
@@ -22,6 +25,9 @@ OFF_EDGE_MM = 1.5
 
 ALWAYS_SAID_IN = 144.0
 """Outer edges from this length on have it written, if need be with a leader, inches."""
+
+
+_ON_LINE_IN = 1.0 / 16.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,10 +165,35 @@ def opening_items(plan: Plan, wing: str | None = None, *, words: bool = True) ->
 
 
 def building_lines(plan: Plan) -> Iterator[Line]:
-    """The outside face of the wall framing, side by side."""
-    for wing in plan.wings:
-        for i, start in enumerate(wing.outline):
-            yield Line(f"wing:{wing.wing}", "building_line", start, wing.outline[(i + 1) % len(wing.outline)])
+    """The outside face of the wall framing, side by side, where it is not inside another wing."""
+    outlines = tuple(wing.outline for wing in plan.wings)
+    for wing, lines in zip(plan.wings, _outer_lines(outlines), strict=True):
+        for start, end in lines:
+            yield Line(f"wing:{wing.wing}", "building_line", start, end)
+
+
+@lru_cache(maxsize=64)
+def _outer_lines(outlines: tuple[tuple[Point2, ...], ...]) -> tuple[tuple[tuple[Point2, Point2], ...], ...]:
+    """For each outline the parts of its sides that do not lie inside another one; on its line they may."""
+    shapes = [shapely.Polygon(outline) for outline in outlines]
+    insides = [shapely.buffer(shape, -_ON_LINE_IN, join_style="mitre") for shape in shapes]
+    found: list[tuple[tuple[Point2, Point2], ...]] = []
+    for i, outline in enumerate(outlines):
+        others = [insides[j] for j in range(len(outlines)) if j != i and shapely.intersects(shapes[j], shapes[i])]
+        sides = list(zip(outline, outline[1:] + outline[:1], strict=True))
+        found.append(tuple(_cleared(sides, others) if others else sides))
+    return tuple(found)
+
+
+def _cleared(sides: Sequence[tuple[Point2, Point2]], others: Sequence[shapely.Geometry]) -> list[tuple[Point2, Point2]]:
+    covered = shapely.union_all(others)
+    left: list[tuple[Point2, Point2]] = []
+    for side in sides:
+        for part in shapely.get_parts(shapely.difference(shapely.LineString(side), covered)):
+            ends: list[list[float]] = shapely.get_coordinates(part).tolist()
+            if len(ends) > 1:
+                left.append(((ends[0][0], ends[0][1]), (ends[-1][0], ends[-1][1])))
+    return left
 
 
 def drawn_edges(plan: Plan, wing: str | None = None) -> tuple[DrawnEdge, ...]:

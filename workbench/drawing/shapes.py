@@ -78,7 +78,7 @@ def distance_to_outline(ring: Ring, point: Point2) -> float:
     return min(distance_to_line(point, a, b) for a, b in sides(ring))
 
 
-def visual_centre(ring: Ring, steps: int = 16) -> Point2:
+def visual_centre(ring: Ring, steps: int = 12) -> Point2:
     """A point well inside: far from the outline, and of those the one nearest to the centre of gravity.
 
     A convex ring's own centre of gravity is taken at once, as this is asked for on every frame of a drag.

@@ -163,8 +163,9 @@ def measures(cut: Cut) -> tuple[Measure, ...]:
     names: list[Measurable] = ["slope", "tail", "hap_low", "seat", "low_plate", "run", "landing"]
     if cut.high_end == "notched" and (cut.section.landed or cut.unsolved):
         names.append("hap_high")
+    can_land = cut.can_land
     return tuple(
-        Measure(name, word_of(cut, name), value_of(cut, name), mark_of(cut, name), cut.can_land and name != "tail")
+        Measure(name, word_of(cut, name), value_of(cut, name), mark_of(cut, name), can_land and name != "tail")
         for name in names
     )
 

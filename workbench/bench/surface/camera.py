@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QGraphicsScene, QGraphicsView, QWidget
 
+from workbench.bench.unraised import unraised
 from workbench.roof.model import Point2
 
 LEAST_SCALE, GREATEST_SCALE = 0.02, 48.0
@@ -196,7 +197,7 @@ class CameraView(QGraphicsView):
         """Keep the centre; a view that shows the whole roof goes on doing so."""
         super().resizeEvent(event)
         if self._fitted:
-            self.fit()
+            unraised(self.fit)
         else:
             self._look(self._centre, self._scale)
 

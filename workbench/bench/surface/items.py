@@ -7,7 +7,7 @@ difference. An item is known by its primitive's kind, key and role, and by how m
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import cast
 
@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.bench.surface import painter as paint
-from workbench.bench.surface.labels import Label, arrange
+from workbench.bench.surface.labels import Label, Lines, arrange
 from workbench.bench.surface.painter import Marks
 from workbench.bench.surface.snapping import to_segment
 from workbench.drawing.primitives import Arrow, Dimension, Drawing, Line, Polygon, Primitive, Role, Text
@@ -34,6 +34,9 @@ Ident = tuple[type, str, str, int]
 
 # What can be picked, the finest first: an edge lies on top of its plane.
 _PICKED = ("corner", "edge", "member", "piece", "opening", "plane", "wing")
+
+
+_KEPT_CLEAR = frozenset(("eave", "rake", "ridge", "hip", "valley", "wall", "pitch_break", "step"))
 
 
 class DrawingItems:
@@ -120,24 +123,22 @@ class DrawingItems:
         return QPolygonF(points).boundingRect() if points else QRectF()
 
     def _put(self, ident: Ident, primitive: Primitive, depth: float) -> None:
-        item = self._items.get(ident)
+        item, before = self._items.get(ident), self._primitives.get(ident)
         if item is None:
             item = _new_item(primitive)
             item.setData(0, ident)
             self._items[ident] = item
             self._scene.addItem(item)
-        elif self._primitives[ident] == primitive:
-            if item.zValue() != depth:
-                item.setZValue(depth)
-            if isinstance(item, _Fixed):
-                item.fit(self._scale, self._room(primitive))
-            return
-        self._primitives[ident] = primitive
-        item.setZValue(depth)
-        _shape(item, primitive)
+        if item.zValue() != depth:
+            item.setZValue(depth)
+        if before != primitive:
+            self._primitives[ident] = primitive
+            _shape(item, primitive)
+            # Role and key are the item's own: what moves keeps its looks.
+            if before is None or _looks(before) != _looks(primitive):
+                self._dress([ident])
         if isinstance(item, _Fixed):
             item.fit(self._scale, self._room(primitive))
-        self._dress([ident])
 
     def _ground_texts(self) -> None:
         """Tell every text what it stands on, so that its background is that and no box of its own."""
@@ -145,14 +146,22 @@ class DrawingItems:
             if isinstance(item, _Fixed) and isinstance(item.primitive, Text) and item.primitive.within:
                 idents = self._by_key[item.primitive.key]
                 grounds = (self._primitives[ident] for ident in idents)
-                item.ground = next((each for each in grounds if isinstance(each, Polygon)), None)
+                item.stand_on(next((each for each in grounds if isinstance(each, Polygon)), None))
 
     def _arrange(self) -> None:
         """Keep the labels out of one another's way."""
         fixed = sorted((i for i in self._items.values() if isinstance(i, _Fixed)), key=lambda item: item.zValue())
         texts = [(item, label) for item in fixed if (label := item.label(self._scale)) is not None]
-        for (item, _), slide in zip(texts, arrange([label for _, label in texts]), strict=True):
+        lines = Lines([line for primitive in self._primitives.values() for line in self._line_px(primitive)])
+        for (item, _), slide in zip(texts, arrange([label for _, label in texts], lines), strict=True):
             item.slide_to(slide)
+
+    def _line_px(self, primitive: Primitive) -> Iterator[tuple[str, Point2, Point2]]:
+        """An edge in the labels' pixels; rafters lie everywhere, and other roles are meant to be written on."""
+        if isinstance(primitive, Line) and primitive.role in _KEPT_CLEAR:
+            (x0, y0), (x1, y1) = primitive.start, primitive.end
+            scale = self._scale
+            yield primitive.key, (x0 * scale, -y0 * scale), (x1 * scale, -y1 * scale)
 
     def _room(self, primitive: Primitive) -> float:
         """Inches of line that a text may take: its own span, else the longest line of what it names; 0 for any."""
@@ -212,6 +221,9 @@ class _Fixed(QGraphicsItem):
         self.ground: Polygon | None = None
         self._room = 0.0
         self._fitted: tuple[Primitive, float, float] | None = None
+        if isinstance(primitive, Text):
+            # Most texts only move while something is dragged: they are painted once and put down elsewhere.
+            self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
 
     def boundingRect(self) -> QRectF:
         """Pixels around its point."""
@@ -221,14 +233,18 @@ class _Fixed(QGraphicsItem):
         """Lay out anew for this many pixels an inch; ``room`` is the line a text may slide along, inches."""
         if self._fitted == (self.primitive, scale, room):
             return
-        self._fitted = (self.primitive, scale, room)
+        before, self._fitted = self._fitted, (self.primitive, scale, room)
         self._room = room
-        self.prepareGeometryChange()
         primitive = self.primitive
         if isinstance(primitive, Text):
-            self._text = paint.fitting_text(primitive, scale, room or math.inf)
-            self._rect = self._text_rect()
+            text = paint.fitting_text(primitive, scale, room or math.inf)
+            if before is None or text != self._text or _set_up(before[0]) != _set_up(primitive):
+                self._text = text
+                self.prepareGeometryChange()
+                self._rect = self._text_rect()
+                self.update()
             return
+        self.prepareGeometryChange()
         start, end = primitive.start, primitive.end
         self._vector = QPointF((end[0] - start[0]) * scale, (start[1] - end[1]) * scale)
         rect = QPolygonF([QPointF(), self._vector]).boundingRect()
@@ -250,7 +266,14 @@ class _Fixed(QGraphicsItem):
         at = QPointF(primitive.at[0] * scale, -primitive.at[1] * scale) + placed.offset
         middle = (at.x() + along[0] * shift, at.y() + along[1] * shift)
         rank = 1 if self._room else 0
-        return Label(middle, along, placed.rect.width(), placed.rect.height(), self._room * scale, rank)
+        size = placed.rect.width(), placed.rect.height()
+        return Label(middle, along, *size, self._room * scale, rank, primitive.key)
+
+    def stand_on(self, ground: Polygon | None) -> None:
+        """Take the fill of this polygon as background."""
+        if ground is None or self.ground is None or _looks(ground) != _looks(self.ground):
+            self.update()
+        self.ground = ground
 
     def slide_to(self, slide: float | None) -> None:
         """Stand this many pixels further along its line; None takes it away until there is room."""
@@ -317,6 +340,18 @@ def _shape(item: QGraphicsItem, primitive: Primitive) -> None:
     elif isinstance(item, _Fixed) and isinstance(primitive, Text | Arrow | Dimension):
         item.primitive = primitive
         item.setPos(*(primitive.at if isinstance(primitive, Text) else primitive.start))
+
+
+def _looks(primitive: Primitive) -> object:
+    """What a polygon's fill depends on besides its role and key."""
+    return (primitive.tint, primitive.hatch) if isinstance(primitive, Polygon) else None
+
+
+def _set_up(primitive: Primitive) -> object:
+    """What a text's box around its point depends on besides its words."""
+    if not isinstance(primitive, Text):
+        return primitive
+    return primitive.angle_deg, primitive.anchor, primitive.shift, primitive.size, primitive.back
 
 
 def _distance(primitive: Primitive, point: Point2) -> float:

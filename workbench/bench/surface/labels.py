@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from workbench.roof.model import Point2
 
 _SLIDES = (0.0, -0.25, 0.25, -0.38, 0.38)
@@ -23,6 +25,7 @@ class Label:
         height: Height of its box.
         slide: Length of the line it may slide along; 0 where it has to stay.
         rank: Lower ranks are placed first and keep their place.
+        key: Object it belongs to, whose own lines it may lie on.
     """
 
     middle: Point2
@@ -31,25 +34,67 @@ class Label:
     height: float
     slide: float
     rank: int
+    key: str = ""
 
 
-def arrange(labels: Sequence[Label]) -> tuple[float | None, ...]:
+class Lines:
+    """Lines that labels had better not lie on, each with the key of its object."""
+
+    def __init__(self, lines: Sequence[tuple[str, Point2, Point2]] = ()) -> None:
+        numbers = {key: i for i, key in enumerate(dict.fromkeys(key for key, _, _ in lines))}
+        self._numbers = numbers
+        self._keys = np.array([numbers[key] for key, _, _ in lines], dtype=int)
+        ends = np.array([(*start, *end) for _, start, end in lines], dtype=float).reshape(-1, 4)
+        self._middle = (ends[:, :2] + ends[:, 2:]) / 2.0
+        self._half = (ends[:, 2:] - ends[:, :2]) / 2.0
+
+    def crossed(self, label: Label) -> bool:
+        """Whether a line of another object runs through a label's box (separating axes: geometry)."""
+        if not len(self._keys):
+            return False
+        ux, uy = label.along
+        turn = np.array(((ux, -uy), (uy, ux)))
+        middle, half = (self._middle - label.middle) @ turn, np.abs(self._half @ turn)
+        mx, my, hx, hy = *np.abs(middle).T, *half.T
+        near = (mx < label.width / 2.0 + hx) & (my < label.height / 2.0 + hy)
+        near &= self._keys != self._numbers.get(label.key, -1)
+        if not near.any():
+            return False
+        # The line itself as the third axis; signs matter here.
+        (ax, ay), (bx, by) = middle[near].T, (self._half @ turn)[near].T
+        away = np.abs(bx * ay - by * ax)
+        return bool((away < label.width / 2.0 * np.abs(by) + label.height / 2.0 * np.abs(bx)).any())
+
+
+def arrange(labels: Sequence[Label], lines: Lines | None = None) -> tuple[float | None, ...]:
     """How far each label slides along its line, pixels; None for one that has no room at all.
 
-    Labels that may not slide keep their place always: they name what nothing else names.
+    Labels that may not slide keep their place always: they name what nothing else names. The others lie on no label,
+    and where they can on no line of another object either.
     """
     order = sorted(range(len(labels)), key=lambda i: (labels[i].rank, -labels[i].slide, i))
     placed: list[Label] = []
     slides: list[float | None] = [None] * len(labels)
     for i in order:
-        label = labels[i]
-        for slide in _offers(label):
-            moved = _moved(label, slide)
-            if label.slide <= 0.0 or not any(_touch(moved, other) for other in placed):
-                placed.append(moved)
-                slides[i] = slide
-                break
+        slides[i] = _slide(labels[i], placed, lines)
+        if slides[i] is not None:
+            placed.append(_moved(labels[i], slides[i] or 0.0))
     return tuple(slides)
+
+
+def _slide(label: Label, placed: Sequence[Label], lines: Lines | None) -> float | None:
+    """The first offer that lies on nothing, else the first that lies on no label."""
+    if label.slide <= 0.0:
+        return 0.0
+    spare: float | None = None
+    for slide in _offers(label):
+        moved = _moved(label, slide)
+        if any(_touch(moved, other) for other in placed):
+            continue
+        if lines is None or not lines.crossed(moved):
+            return slide
+        spare = slide if spare is None else spare
+    return spare
 
 
 def _offers(label: Label) -> Iterator[float]:
@@ -62,7 +107,7 @@ def _offers(label: Label) -> Iterator[float]:
 def _moved(label: Label, slide: float) -> Label:
     x, y = label.middle
     at = (x + label.along[0] * slide, y + label.along[1] * slide)
-    return Label(at, label.along, label.width, label.height, label.slide, label.rank)
+    return Label(at, label.along, label.width, label.height, label.slide, label.rank, label.key)
 
 
 def _touch(a: Label, b: Label) -> bool:

@@ -317,10 +317,14 @@ def _map(to_px: QTransform, point: Point2) -> QPointF:
 
 
 def _ink(role: Role, grey: float, marks: Marks) -> QColor:
-    colours = theme.current()
-    if role in marks.quiet:
-        return mixed(colours.ink, colours.paper, 0.72)
-    return mixed(colours.ink, colours.paper, grey)
+    return _grey(theme.current().scheme, 0.72 if role in marks.quiet else grey)
+
+
+@lru_cache(maxsize=64)
+def _grey(scheme: theme.Scheme, share: float) -> QColor:
+    """The colour ``share`` of the way from ink to paper."""
+    colours = theme.SCHEMES[scheme]
+    return mixed(QColor(colours.ink), QColor(colours.paper), share)
 
 
 def _flags(item: Text) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter
+from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter, QPixmap
 from PySide6.QtWidgets import QWidget
 
 from workbench.bench import theme
@@ -59,6 +59,8 @@ class Surface(CameraView):
         self._tool_name = "select"
         self._tool = make_tool("select", self._host)
         self._last_px = QPointF()
+        self._grid = QPixmap()
+        self._grid_of: tuple[object, ...] = ()
         self._box = NumberBox(self.viewport())
         self._box.taken.connect(self._typed)
         self._box.closed.connect(self._close_box)
@@ -239,13 +241,26 @@ class Surface(CameraView):
         """Plain ground and the grid."""
         painter.save()
         painter.resetTransform()
-        painter.fillRect(self.viewport().rect(), theme.current().paper)
         if self._stage == "plan":
-            system = self._document.plan.units.system
-            step = grid_step(self.px_per_in, system)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-            paint_grid(painter, self.visible(), self.to_px, step, system)
+            painter.drawPixmap(0, 0, self._grid_picture())
+        else:
+            painter.fillRect(self.viewport().rect(), theme.current().paper)
         painter.restore()
+
+    def _grid_picture(self) -> QPixmap:
+        """The ground with its grid, painted anew only when the view or the colours are others."""
+        viewport, system = self.viewport(), self._document.plan.units.system
+        ratio = viewport.devicePixelRatioF()
+        wanted = (self.visible().getRect(), viewport.size().toTuple(), ratio, system, theme.current().scheme)
+        if wanted != self._grid_of:
+            picture = QPixmap(viewport.size() * ratio)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(theme.current().paper)
+            painter = QPainter(picture)
+            paint_grid(painter, self.visible(), self.to_px, grid_step(self.px_per_in, system), system)
+            painter.end()
+            self._grid, self._grid_of = picture, wanted
+        return self._grid
 
     def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:
         """What the tool shows, over everything."""
