@@ -84,20 +84,27 @@ def packed(cards: Sequence[list[Block]], width: float, height: float) -> list[li
 
 def _card(plan: Plan, family: list[Member], width: float, height: float) -> list[Block]:
     """One mark, or marks with the same cuts: then the lengths that differ stand in a table below it."""
+    alone = len(family) == 1
+    if alone:
+        return [Columns((_card_blocks(plan, family, width),), after=16.0)]
+    lengths = lengths_table(plan, family)
+    for scale in (DETAIL_SCALE, SMALL_DETAIL_SCALE):
+        together = Columns(((*_card_blocks(plan, family, width, scale), Space(4.0), lengths),), after=12.0)
+        if together.height(width) <= height:
+            return [together]
+    return [Columns((_card_blocks(plan, family, width),), after=4.0), lengths, Space(12.0)]
+
+
+def _card_blocks(plan: Plan, family: list[Member], width: float, scale: int = DETAIL_SCALE) -> tuple[Block, ...]:
+    """Head, figures, drawings and cuts of a card, with its details at a scale."""
     longest = max(family, key=lambda member: member.length_in)
     alone = len(family) == 1
     said = (*_lengths(plan, longest, alone=alone), _top_edge(plan, longest))
-    card = [
+    return (
         Words(_head(plan, family), LARGE, bold=True, tick=alone, after=2.0),
         Words(" ".join(part for part in said if part), LABEL, after=4.0),
-        *_pictures(plan, family, longest, width),
-    ]
-    if alone:
-        return [Columns((tuple(card),), after=16.0)]
-    together = Columns(((*card, Space(4.0), lengths_table(plan, family)),), after=12.0)
-    if together.height(width) <= height:
-        return [together]
-    return [Columns((tuple(card),), after=4.0), lengths_table(plan, family), Space(12.0)]
+        *_pictures(plan, family, longest, width, scale),
+    )
 
 
 def _head(plan: Plan, family: list[Member]) -> str:
@@ -123,9 +130,9 @@ def _lengths(plan: Plan, member: Member, *, alone: bool) -> list[str]:
     return [f"{top}.", where, _hands(member)]
 
 
-def _pictures(plan: Plan, family: list[Member], member: Member, width: float) -> list[Block]:
+def _pictures(plan: Plan, family: list[Member], member: Member, width: float, scale: int) -> list[Block]:
     """The whole member, its cuts enlarged, and how the saw is set: beside the details where there is room."""
-    details, table = _details(plan, member), _cuts_table(plan, family)
+    details, table = _details(plan, member, scale), _cuts_table(plan, family)
     overall = _overall(plan, family, member, width, detailed=bool(details))
     taken = sum(wide for _, wide in details)
     if details and taken * 72.0 / SMALL_DETAIL_SCALE <= BESIDE * width:

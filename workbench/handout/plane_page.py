@@ -116,7 +116,7 @@ def _findings(plan: Plan, plane: Plane) -> list[Block]:
 def _row_table(plan: Plan, plane: Plane, sheets: PlaneSheets) -> Table:
     """Rows from the eave up: width, snap line as the tape reads it, the piece it starts with."""
     past = plan.job.sheathing.past_tail_in
-    columns = [Column("Row", 0.55, bold=True), Column("Width", 1.15), Column("Snap line from the eave", 3.2, bold=True)]
+    columns = [Column("Row", 0.75, bold=True), Column("Width", 1.15), Column("Snap line from the eave", 3.2, bold=True)]
     if past > 0.0:
         columns.append(Column("Hooked on the tail", 1.4))
     columns += [Column(f"Starts {_start_side(plan, plane)} with", 2.3)]
