@@ -90,14 +90,15 @@ class Panel(QWidget):
     def add_heading(self, text: str, beside: QWidget | None = None) -> QLabel:
         """Begin a part of the page; ``beside`` stands at the right end of its line."""
         label = heading(text, self._inside)
-        self.column.addSpacing(10)
+        # A margin of its own and no spacing: a heading that is hidden takes no room.
+        label.setContentsMargins(0, 10, 0, 0)
         if beside is None:
             self.column.addWidget(label)
         else:
             row = QHBoxLayout()
             row.setContentsMargins(0, 0, 0, 0)
             row.addWidget(label, 1)
-            row.addWidget(beside)
+            row.addWidget(beside, 0, Qt.AlignmentFlag.AlignBottom)
             self.column.addLayout(row)
         return label
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, Qt, QUrl
-from PySide6.QtGui import QCloseEvent, QDesktopServices, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtCore import QByteArray, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import (
     QLabel,
     QMainWindow,
@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.bench import theme
-from workbench.bench.crash import log_path
 from workbench.bench.dialogs import Dialogs
 from workbench.bench.document import Document
 from workbench.bench.figures import FiguresLine
@@ -48,6 +47,7 @@ from workbench.bench.surface.menu import all_eaves
 from workbench.bench.surface.tools.base import wing_of
 from workbench.bench.surface.view import Surface
 from workbench.bench.theme import Choice
+from workbench.bench.window_menus import fill_menus
 from workbench.errors import BadInput
 from workbench.job import edits
 from workbench.job.model import Units as JobUnits
@@ -72,13 +72,13 @@ class Window(QMainWindow):
         self.selection = Selection(self)
         self.history = History(self.document, self.selection, self)
         self.files = Files(self.document, self.settings, self.dialogs, state, self)
-        self._samples = _samples()
+        self.samples = _samples()
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
         self._build_centre()
         self._build_status()
         self.menus = Menus(self)
-        self._build_menus()
+        fill_menus(self)
         self._connect()
         self.show_stage("plan")
         self._restore_layout()
@@ -129,7 +129,7 @@ class Window(QMainWindow):
         column.addWidget(self.stages)
         column.addWidget(self.across, 1)
         column.addWidget(self.figures)
-        self.start = StartPage(self._samples, self)
+        self.start = StartPage(self.samples, self)
         self.centre = QStackedWidget(self)
         self.centre.addWidget(self.start)
         self.centre.addWidget(work)
@@ -156,54 +156,6 @@ class Window(QMainWindow):
         bar.addWidget(self.hint, 1)
         bar.addPermanentWidget(self.cursor_at)
         bar.addPermanentWidget(self.units_button)
-
-    def _build_menus(self) -> None:
-        menus, add = self.menus, self.menus.add
-        add(menus.file, "new", "&New", _STD.New, self.files.new, "Begin an empty job")
-        add(menus.file, "open", "&Open…", _STD.Open, self.files.open, "Open a job file")
-        menus.file.addMenu(menus.recent)
-        menus.file.addMenu(menus.samples)
-        add(menus.file, "recover", "&Recover unsaved work…", None, self.files.offer_recovery)
-        menus.file.addSeparator()
-        add(menus.file, "save", "&Save", _STD.Save, self.files.save)
-        add(menus.file, "save as", "Save &as…", _STD.SaveAs, self.files.save_as)
-        menus.file.addSeparator()
-        add(menus.file, "handout", "&Handout…", _STD.Print, self.show_handout, "Preview, print or save the handout")
-        menus.file.addSeparator()
-        add(menus.file, "quit", "&Quit", _STD.Quit, self.close)
-        add(menus.edit, "undo", "&Undo", _STD.Undo, self.history.undo)
-        add(menus.edit, "redo", "&Redo", _STD.Redo, self.history.redo)
-        menus.edit.addSeparator()
-        add(menus.edit, "job", "&Job, date and revision", "Ctrl+J", self.show_job)
-        menus.add_units(self._choose_units)
-        menus.edit.addMenu(menus.units)
-        self.units_button.setMenu(menus.units)
-        menus.add_verbs(self.start_tool)
-        menus.draw.addSeparator()
-        add(menus.draw, "all eaves", "Make &all edges eaves", None, self.make_all_eaves, "A hip roof over the wing")
-        menus.add_stages(self.show_stage)
-        add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", self.next_stage)
-        add(menus.view, "previous stage", "&Previous stage", "Ctrl+PgUp", self.previous_stage)
-        menus.view.addSeparator()
-        add(menus.view, "findings", "&Findings", "F8", self.show_findings, "What is wrong or worth knowing")
-        menus.view.addSeparator()
-        add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, self.surface.zoom_in)
-        add(menus.view, "zoom out", "Zoom &out", _STD.ZoomOut, self.surface.zoom_out)
-        add(menus.view, "fit", "Show the &whole roof", "Ctrl+0", self.surface.fit)
-        space = add(
-            menus.view, "space", "3-&D view", "Ctrl+D", self.space.toggle, "The house in space, beside the drawing"
-        )
-        space.setCheckable(True)
-        menus.view.addSeparator()
-        menus.add_colours(self._choose_colours)
-        menus.view.addMenu(menus.colours)
-        add(menus.view, "reset", "Reset the &layout", None, self.reset_layout)
-        add(menus.help, "shortcuts", "&Shortcuts", "F1", self.show_shortcuts)
-        add(menus.help, "log", "Open the &log folder", None, _open_log_folder)
-        for sample in self._samples:
-            menus.samples.addAction(sample.title).triggered.connect(
-                lambda _=False, path=sample.path: self.files.open_sample(path)
-            )
 
     def _connect(self) -> None:
         document, files, start = self.document, self.files, self.start
@@ -316,6 +268,20 @@ class Window(QMainWindow):
         self.reset_sizes()
         self.space.reset()
 
+    def choose_units(self, units: JobUnits) -> None:
+        """Show the job's lengths in other units."""
+        try:
+            self.document.apply(edits.set_job(self.document.job, units=units), "Change units")
+        except BadInput as error:
+            self.message.warn(str(error))
+        self.menus.show_units(self.document.job.units)
+
+    def choose_colours(self, choice: Choice) -> None:
+        """Take other colours."""
+        self.settings.colours = choice
+        theme.current().choose(choice)
+        self.menus.show_colours()
+
     # Qt's own
 
     def closeEvent(self, event: QCloseEvent) -> None:
@@ -401,18 +367,6 @@ class Window(QMainWindow):
         self.menus.actions["recover"].setEnabled(found)
         self.start.show_recovery(found)
 
-    def _choose_units(self, units: JobUnits) -> None:
-        try:
-            self.document.apply(edits.set_job(self.document.job, units=units), "Change units")
-        except BadInput as error:
-            self.message.warn(str(error))
-        self.menus.show_units(self.document.job.units)
-
-    def _choose_colours(self, choice: Choice) -> None:
-        self.settings.colours = choice
-        theme.current().choose(choice)
-        self.menus.show_colours()
-
     def _show_page(self, name: str) -> None:
         self.centre.setCurrentIndex(1)
         self.statusBar().show()
@@ -480,7 +434,3 @@ def _samples() -> tuple[Sample, ...]:
 def _dropped(event: QDropEvent) -> Path | None:
     urls = event.mimeData().urls()
     return Path(urls[0].toLocalFile()) if len(urls) == 1 and urls[0].isLocalFile() else None
-
-
-def _open_log_folder() -> None:
-    QDesktopServices.openUrl(QUrl.fromLocalFile(str(log_path().parent)))

@@ -23,6 +23,9 @@ OFF_EDGE_MM = 1.5
 """Printed distance of an outer edge's text from its line."""
 
 
+EDGE_SHARE = 0.08
+"""Share of a plane's width that its arrow keeps off both ends."""
+
 ALWAYS_SAID_IN = 144.0
 """Outer edges from this length on have it written, if need be with a leader, inches."""
 
@@ -250,11 +253,13 @@ def _slope_arrow(plane: Plane) -> Iterator[Arrow]:
     ring = keyholed(plane.polygon, plane.opening_polygons)
     x, _ = visual_centre(ring)
     left, _, right, _ = box(ring)
+    room = EDGE_SHARE * (right - left)
     found: list[tuple[float, float, float]] = []
     # Far from the name where the plane is still tall there, nearer to it where it tapers.
-    for share in (0.4, 0.28, 0.0):
+    for share in (0.4, 0.28, 0.2, 0.0):
         for at in (x + share * (right - left), x - share * (right - left)):
-            found += [(at, low, high) for low, high in spans_at_x(ring, at)]
+            if left + room <= at <= right - room or not share:
+                found += [(at, low, high) for low, high in spans_at_x(ring, at)]
         if any(high - low > 0.5 * plane.plane_length_in for _, low, high in found):
             break
     if found:

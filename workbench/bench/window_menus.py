@@ -1,0 +1,87 @@
+"""What stands in the window's menus, and in which order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices, QKeySequence
+
+from workbench.bench.crash import log_path
+
+if TYPE_CHECKING:
+    from workbench.bench.window import Window
+
+_STD = QKeySequence.StandardKey
+
+
+def fill_menus(window: Window) -> None:
+    """Put every action of the window into its menu."""
+    _fill_file(window)
+    _fill_edit(window)
+    _fill_draw(window)
+    _fill_view(window)
+    menus, add = window.menus, window.menus.add
+    add(menus.help, "shortcuts", "&Shortcuts", "F1", window.show_shortcuts)
+    add(menus.help, "log", "Open the &log folder", None, _open_log_folder)
+
+
+def _fill_file(window: Window) -> None:
+    menus, add, files = window.menus, window.menus.add, window.files
+    add(menus.file, "new", "&New", _STD.New, files.new, "Begin an empty job")
+    add(menus.file, "open", "&Open…", _STD.Open, files.open, "Open a job file")
+    menus.file.addMenu(menus.recent)
+    menus.file.addMenu(menus.samples)
+    add(menus.file, "recover", "&Recover unsaved work…", None, files.offer_recovery)
+    menus.file.addSeparator()
+    add(menus.file, "save", "&Save", _STD.Save, files.save)
+    add(menus.file, "save as", "Save &as…", _STD.SaveAs, files.save_as)
+    menus.file.addSeparator()
+    add(menus.file, "handout", "&Handout…", _STD.Print, window.show_handout, "Preview, print or save the handout")
+    menus.file.addSeparator()
+    add(menus.file, "quit", "&Quit", _STD.Quit, window.close)
+    for sample in window.samples:
+        menus.samples.addAction(sample.title).triggered.connect(
+            lambda _=False, path=sample.path: files.open_sample(path)
+        )
+
+
+def _fill_edit(window: Window) -> None:
+    menus, add = window.menus, window.menus.add
+    add(menus.edit, "undo", "&Undo", _STD.Undo, window.history.undo)
+    add(menus.edit, "redo", "&Redo", _STD.Redo, window.history.redo)
+    menus.edit.addSeparator()
+    add(menus.edit, "job", "&Job, date and revision", "Ctrl+J", window.show_job)
+    menus.add_units(window.choose_units)
+    menus.edit.addMenu(menus.units)
+    window.units_button.setMenu(menus.units)
+
+
+def _fill_draw(window: Window) -> None:
+    menus, add = window.menus, window.menus.add
+    menus.add_verbs(window.start_tool)
+    menus.draw.addSeparator()
+    add(menus.draw, "all eaves", "Make &all edges eaves", None, window.make_all_eaves, "A hip roof over the wing")
+
+
+def _fill_view(window: Window) -> None:
+    menus, add, surface = window.menus, window.menus.add, window.surface
+    menus.add_stages(window.show_stage)
+    add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", window.next_stage)
+    add(menus.view, "previous stage", "&Previous stage", "Ctrl+PgUp", window.previous_stage)
+    menus.view.addSeparator()
+    add(menus.view, "findings", "&Findings", "F8", window.show_findings, "What is wrong or worth knowing")
+    menus.view.addSeparator()
+    add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, surface.zoom_in)
+    add(menus.view, "zoom out", "Zoom &out", _STD.ZoomOut, surface.zoom_out)
+    add(menus.view, "fit", "Show the &whole roof", "Ctrl+0", surface.fit)
+    tip = "The house in space, beside the drawing"
+    add(menus.view, "space", "3-&D view", "Ctrl+D", window.space.toggle, tip).setCheckable(True)
+    menus.view.addSeparator()
+    menus.add_colours(window.choose_colours)
+    menus.view.addMenu(menus.colours)
+    add(menus.view, "reset", "Reset the &layout", None, window.reset_layout)
+
+
+def _open_log_folder() -> None:
+    QDesktopServices.openUrl(QUrl.fromLocalFile(str(log_path().parent)))
