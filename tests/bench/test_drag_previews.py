@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QRectF
 
 from workbench.bench.document import Document
 from workbench.bench.figures_of import NOT_YET, standing_figures
 from workbench.bench.previews import Preview, is_fresh, preview_plan
-from workbench.bench.surface.labels import Label, Lines, arrange
+from workbench.bench.surface.labels import Label, Lines, Place, arrange
 from workbench.drawing.roof_plan import building_lines
 from workbench.job import edits
 from workbench.job.model import Heel, Job
@@ -126,11 +128,17 @@ class TestLabelsAndLines:
 
     def test_a_label_slides_off_another_objects_line_where_it_can(self):
         lines = Lines([("b", (0.0, -50.0), (0.0, 50.0))])
-        assert arrange([self.label()], lines) == (-25.0,)
-        assert arrange([self.label(slide=20.0)], lines) == (0.0,)  # no room: better there than nowhere
+        assert arrange([self.label()], lines) == (Place(-25.0),)
+        assert arrange([self.label(slide=20.0)], lines) == (Place(),)  # no room: better there than nowhere
+
+    def test_else_it_goes_to_the_other_side_of_its_own(self):
+        lines = Lines([("b", (-50.0, 0.0), (50.0, 0.0))])
+        beside = replace(self.label(), flip=(0.0, 30.0))
+        assert arrange([beside], lines) == (Place(0.0, flipped=True),)
+        assert arrange([beside], Lines([("b", (-50.0, y), (50.0, y)) for y in (0.0, 30.0)])) == (Place(),)
 
     def test_without_lines_all_is_as_before(self):
-        assert arrange([self.label()], Lines()) == arrange([self.label()]) == (0.0,)
+        assert arrange([self.label()], Lines()) == arrange([self.label()]) == (Place(),)
 
 
 def test_building_lines_inside_another_wing_are_left_out(plan) -> None:

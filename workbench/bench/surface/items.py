@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.bench.surface import painter as paint
-from workbench.bench.surface.labels import Label, Lines, arrange
+from workbench.bench.surface.labels import Label, Lines, Place, arrange
 from workbench.bench.surface.painter import Marks
 from workbench.bench.surface.snapping import to_segment
 from workbench.drawing.primitives import Arrow, Dimension, Drawing, Line, Polygon, Primitive, Role, Text
@@ -153,8 +153,8 @@ class DrawingItems:
         fixed = sorted((i for i in self._items.values() if isinstance(i, _Fixed)), key=lambda item: item.zValue())
         texts = [(item, label) for item in fixed if (label := item.label(self._scale)) is not None]
         lines = Lines([line for primitive in self._primitives.values() for line in self._line_px(primitive)])
-        for (item, _), slide in zip(texts, arrange([label for _, label in texts], lines), strict=True):
-            item.slide_to(slide)
+        for (item, _), place in zip(texts, arrange([label for _, label in texts], lines), strict=True):
+            item.put(place)
 
     def _line_px(self, primitive: Primitive) -> Iterator[tuple[str, Point2, Point2]]:
         """An edge in the labels' pixels; rafters lie everywhere, and other roles are meant to be written on."""
@@ -217,7 +217,7 @@ class _Fixed(QGraphicsItem):
         self._rect = QRectF()
         self._vector = QPointF()
         self._text = ""
-        self._slide: float | None = 0.0
+        self._place: Place | None = Place()
         self.ground: Polygon | None = None
         self._room = 0.0
         self._fitted: tuple[Primitive, float, float] | None = None
@@ -267,7 +267,8 @@ class _Fixed(QGraphicsItem):
         middle = (at.x() + along[0] * shift, at.y() + along[1] * shift)
         rank = 1 if self._room else 0
         size = placed.rect.width(), placed.rect.height()
-        return Label(middle, along, *size, self._room * scale, rank, primitive.key)
+        flip = (-2.0 * placed.offset.x(), -2.0 * placed.offset.y())
+        return Label(middle, along, *size, self._room * scale, rank, primitive.key, flip)
 
     def stand_on(self, ground: Polygon | None) -> None:
         """Take the fill of this polygon as background."""
@@ -275,29 +276,34 @@ class _Fixed(QGraphicsItem):
             self.update()
         self.ground = ground
 
-    def slide_to(self, slide: float | None) -> None:
-        """Stand this many pixels further along its line; None takes it away until there is room."""
-        if slide != self._slide:
-            self._slide = slide
+    def put(self, place: Place | None) -> None:
+        """Stand at another place of its line; None takes it away until there is room."""
+        if place != self._place:
+            self._place = place
             self.prepareGeometryChange()
             self._rect = self._text_rect()
+            self.update()
 
     def _text_rect(self) -> QRectF:
         primitive = self.primitive
-        if not self._text or self._slide is None or not isinstance(primitive, Text):
+        if not self._text or self._place is None or not isinstance(primitive, Text):
             return QRectF()
         placed = paint.text_box(primitive, self._text)
-        reach = math.hypot(placed.rect.width(), placed.rect.height()) + 4.0 + abs(self._slide)
-        return QRectF(placed.offset.x() - reach, placed.offset.y() - reach, 2.0 * reach, 2.0 * reach)
+        reach = math.hypot(placed.rect.width(), placed.rect.height()) + 4.0 + abs(self._place.slide)
+        away = placed.offset * (-1.0 if self._place.flipped else 1.0)
+        return QRectF(away.x() - reach, away.y() - reach, 2.0 * reach, 2.0 * reach)
 
     def paint(self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None) -> None:
         """In pixels from its point."""
         primitive = self.primitive
         if isinstance(primitive, Text):
-            if self._slide is None:
+            if self._place is None:
                 return
-            angle = math.radians(paint.text_box(primitive, self._text).turn_deg) if self._slide else 0.0
-            at = QPointF(math.cos(angle) * self._slide, math.sin(angle) * self._slide)
+            placed, slide = paint.text_box(primitive, self._text), self._place.slide
+            angle = math.radians(placed.turn_deg) if slide else 0.0
+            at = QPointF(math.cos(angle) * slide, math.sin(angle) * slide)
+            if self._place.flipped:
+                at -= placed.offset * 2.0
             ground = paint.brush_of(self.ground, self.marks).color() if self.ground is not None else None
             paint.paint_text(painter, primitive, self._text, at, self.marks, ground)
         elif isinstance(primitive, Arrow):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -26,6 +26,7 @@ class Label:
         slide: Length of the line it may slide along; 0 where it has to stay.
         rank: Lower ranks are placed first and keep their place.
         key: Object it belongs to, whose own lines it may lie on.
+        flip: Way to the other side of its line; none where it stands on the line.
     """
 
     middle: Point2
@@ -35,6 +36,15 @@ class Label:
     slide: float
     rank: int
     key: str = ""
+    flip: Point2 = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a label went: so far along its line, and whether to the other side of it."""
+
+    slide: float = 0.0
+    flipped: bool = False
 
 
 class Lines:
@@ -66,48 +76,50 @@ class Lines:
         return bool((away < label.width / 2.0 * np.abs(by) + label.height / 2.0 * np.abs(bx)).any())
 
 
-def arrange(labels: Sequence[Label], lines: Lines | None = None) -> tuple[float | None, ...]:
-    """How far each label slides along its line, pixels; None for one that has no room at all.
+def arrange(labels: Sequence[Label], lines: Lines | None = None) -> tuple[Place | None, ...]:
+    """Where each label goes; None for one that has no room at all.
 
     Labels that may not slide keep their place always: they name what nothing else names. The others lie on no label,
-    and where they can on no line of another object either.
+    and where they can on no line of another object either: further along their line, else on the other side of it.
     """
     order = sorted(range(len(labels)), key=lambda i: (labels[i].rank, -labels[i].slide, i))
     placed: list[Label] = []
-    slides: list[float | None] = [None] * len(labels)
+    places: list[Place | None] = [None] * len(labels)
     for i in order:
-        slides[i] = _slide(labels[i], placed, lines)
-        if slides[i] is not None:
-            placed.append(_moved(labels[i], slides[i] or 0.0))
-    return tuple(slides)
+        place = places[i] = _place(labels[i], placed, lines)
+        if place is not None:
+            placed.append(_moved(labels[i], place))
+    return tuple(places)
 
 
-def _slide(label: Label, placed: Sequence[Label], lines: Lines | None) -> float | None:
-    """The first offer that lies on nothing, else the first that lies on no label."""
+def _place(label: Label, placed: Sequence[Label], lines: Lines | None) -> Place | None:
+    """The first offer that lies on nothing, else the first on its own side that lies on no label."""
     if label.slide <= 0.0:
-        return 0.0
-    spare: float | None = None
-    for slide in _offers(label):
-        moved = _moved(label, slide)
+        return Place()
+    spare: Place | None = None
+    for place in _offers(label):
+        moved = _moved(label, place)
         if any(_touch(moved, other) for other in placed):
             continue
         if lines is None or not lines.crossed(moved):
-            return slide
-        spare = slide if spare is None else spare
+            return place
+        if not place.flipped and spare is None:
+            spare = place
     return spare
 
 
-def _offers(label: Label) -> Iterator[float]:
+def _offers(label: Label) -> Iterator[Place]:
     room = max(label.slide - label.width, 0.0) / 2.0
-    for share in _SLIDES:
-        if abs(share * label.slide) <= room:
-            yield share * label.slide
+    for flipped in (False, True) if any(label.flip) else (False,):
+        for share in _SLIDES:
+            if abs(share * label.slide) <= room:
+                yield Place(share * label.slide, flipped)
 
 
-def _moved(label: Label, slide: float) -> Label:
+def _moved(label: Label, place: Place) -> Label:
     x, y = label.middle
-    at = (x + label.along[0] * slide, y + label.along[1] * slide)
-    return Label(at, label.along, label.width, label.height, label.slide, label.rank, label.key)
+    fx, fy = label.flip if place.flipped else (0.0, 0.0)
+    return replace(label, middle=(x + label.along[0] * place.slide + fx, y + label.along[1] * place.slide + fy))
 
 
 def _touch(a: Label, b: Label) -> bool:
