@@ -16,7 +16,7 @@ from shapely.geometry import box
 
 from workbench.bench import theme
 from workbench.bench.surface.items import DrawingItems
-from workbench.bench.surface.labels import Label, arrange
+from workbench.bench.surface.labels import Label, Place, arrange
 from workbench.bench.surface.painter import (
     Marks,
     dimension_shape,
@@ -57,9 +57,9 @@ class TestLabels:
     @given(st.lists(labels, max_size=8))
     def test_labels_on_show_never_overlap(self, given_labels):
         """Reference: shapely, intersection of the rotated boxes."""
-        slides = arrange(given_labels)
+        places = arrange(given_labels)
         shapes = [
-            shape_of(label, slide) for label, slide in zip(given_labels, slides, strict=True) if slide is not None
+            shape_of(label, place.slide) for label, place in zip(given_labels, places, strict=True) if place is not None
         ]
         for i, one in enumerate(shapes):
             for other in shapes[:i]:
@@ -67,20 +67,19 @@ class TestLabels:
 
     @given(st.lists(labels, min_size=1, max_size=8))
     def test_the_first_in_rank_keeps_its_place(self, given_labels):
-        slides = arrange(given_labels)
-        best = min(range(len(slides)), key=lambda i: (given_labels[i].rank, -given_labels[i].slide, i))
-        assert slides[best] == 0.0
+        places = arrange(given_labels)
+        best = min(range(len(places)), key=lambda i: (given_labels[i].rank, -given_labels[i].slide, i))
+        assert places[best] == Place()
 
     @given(labels)
     def test_a_label_slides_no_further_than_its_line(self, label):
-        twice = arrange([label, label])
-        for slide in twice:
-            if slide is not None and slide != 0.0:
-                assert abs(slide) + label.width / 2.0 <= label.slide / 2.0 + 1e-6
+        for place in arrange([label, label]):
+            if place is not None and place.slide != 0.0:
+                assert abs(place.slide) + label.width / 2.0 <= label.slide / 2.0 + 1e-6
 
     def test_a_name_that_cannot_slide_always_stays(self):
         name = Label((0.0, 0.0), (1.0, 0.0), 50.0, 12.0, 0.0, 0)
-        assert arrange([name, name]) == (0.0, 0.0)
+        assert arrange([name, name]) == (Place(), Place())
 
 
 class TestText:

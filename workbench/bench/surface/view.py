@@ -25,7 +25,7 @@ from workbench.bench.surface.tools.anchors import AnchorsTool
 from workbench.bench.surface.tools.base import Pointer, opening_of, wing_of
 from workbench.bench.surface.tools.opening import corners_of
 from workbench.bench.surface.tools.select import SelectTool
-from workbench.bench.surface.words import describe
+from workbench.bench.surface.words import describe, keys_in_turn
 from workbench.errors import BadInput
 from workbench.plan import Plan
 
@@ -229,6 +229,18 @@ class Surface(CameraView):
             return
         if not self.key_for_view(event):
             super().keyPressEvent(event)
+
+    def focusNextPrevChild(self, following: bool) -> bool:
+        """Tab goes through the objects of the stage, and past the last one on to what stands beside the drawing."""
+        keys = keys_in_turn(self._document.plan, self._stage)
+        if self._tool_is_busy() or not keys:
+            return super().focusNextPrevChild(following)
+        here = keys.index(self._selection.key) if self._selection.key in keys else -1 if following else len(keys)
+        after = here + (1 if following else -1)
+        if not 0 <= after < len(keys):
+            return super().focusNextPrevChild(following)
+        self._selection.select(keys[after])
+        return True
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """A held Space that comes up elsewhere must not stay down."""

@@ -59,6 +59,25 @@ def describe(plan: Plan, key: str) -> str:
     return name
 
 
+def keys_in_turn(plan: Plan, stage: str) -> tuple[str, ...]:
+    """Keys of everything that can be selected in a stage, in the order the Tab key goes through them."""
+    if stage == "frame":
+        return tuple(f"member:{member.mark}" for member in plan.framing.members)
+    if stage == "sheets":
+        return tuple(f"piece:{p.plane}/{p.label}" for sheets in plan.sheathing.planes for p in sheets.pieces)
+    planes = [f"plane:{plane.id}" for plane in plan.roof.planes]
+    if stage != "plan":
+        return tuple(planes)
+    keys: list[str] = []
+    for wing in plan.job.wings:
+        keys.append(f"wing:{wing.id}")
+        keys += [key for key in planes if key.startswith(f"plane:{wing.id}/")]
+        keys += [f"edge:{wing.id}/{edge.id}" for edge in wing.edges]
+        keys += [f"corner:{wing.id}/{index}" for index in range(len(wing.outline))]
+    keys += [f"opening:{opening.id}" for opening in plan.job.openings]
+    return tuple(keys)
+
+
 def _member_words(plan: Plan, mark: str) -> str:
     member = next((member for member in plan.framing.members if member.mark == mark), None)
     if member is None:
