@@ -68,3 +68,11 @@ def test_marks_in_the_frame_stage(window, surface) -> None:
     QTest.keyClick(surface, Qt.Key.Key_Tab)
     assert window.selection.key == "member:Common 1"
     assert window.pages["frame"].marks.key == "member:Common 1"
+
+
+def test_one_key_leads_from_part_to_part(window, surface) -> None:
+    parts = (window.strip, window.side, window.surface)
+    for part in parts:
+        window.menus.actions["next part"].trigger()
+        focus = window.focusWidget()
+        assert focus is part or part.isAncestorOf(focus)

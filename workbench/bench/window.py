@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QByteArray, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import (
+    QApplication,
     QLabel,
     QMainWindow,
     QSplitter,
@@ -231,6 +232,19 @@ class Window(QMainWindow):
     def previous_stage(self) -> None:
         """Go one stage back."""
         self._step(-1)
+
+    def next_part(self) -> None:
+        """Let the keyboard go on to the next part of the window: drawing, section, right side."""
+        parts = (self.surface, self.strip, self.side)
+        here = QApplication.focusWidget()
+        inside = [part is here or (here is not None and part.isAncestorOf(here)) for part in parts]
+        after = parts[(inside.index(True) + 1) % len(parts) if any(inside) else 0]
+        candidates = (after, *after.findChildren(QWidget))
+        wanted = Qt.FocusPolicy.TabFocus
+        found = (w for w in candidates if w.isVisible() and w.isEnabled() and w.focusPolicy() & wanted)
+        first = next(found, None)
+        if first is not None:
+            first.setFocus(Qt.FocusReason.TabFocusReason)
 
     def show_findings(self) -> None:
         """List the findings on the right side; choosing a stage leads back."""

@@ -70,6 +70,7 @@ def _fill_view(window: Window) -> None:
     add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", window.next_stage)
     add(menus.view, "previous stage", "&Previous stage", "Ctrl+PgUp", window.previous_stage)
     menus.view.addSeparator()
+    add(menus.view, "next part", "Next &part of the window", "F6", window.next_part, "Drawing, section, right side")
     add(menus.view, "findings", "&Findings", "F8", window.show_findings, "What is wrong or worth knowing")
     menus.view.addSeparator()
     add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, surface.zoom_in)

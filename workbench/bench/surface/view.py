@@ -5,20 +5,20 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter, QPixmap
+from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter
 from PySide6.QtWidgets import QWidget
 
 from workbench.bench import theme
 from workbench.bench.document import Document
 from workbench.bench.selection import Selection
 from workbench.bench.surface.camera import CameraView
+from workbench.bench.surface.grid import GridPicture
 from workbench.bench.surface.host import Hands, SurfaceHost
 from workbench.bench.surface.items import DrawingItems
 from workbench.bench.surface.keys import begins_number, name_of_key
 from workbench.bench.surface.menu import edge_menu
 from workbench.bench.surface.number_box import NumberBox
-from workbench.bench.surface.overlay import paint_feedback, paint_grid, paint_hint
-from workbench.bench.surface.snapping import grid_step
+from workbench.bench.surface.overlay import paint_feedback, paint_hint
 from workbench.bench.surface.stage_drawing import quiet_roles, stage_drawing, standing_out
 from workbench.bench.surface.tools import make_tool, resting_tool
 from workbench.bench.surface.tools.anchors import AnchorsTool
@@ -59,8 +59,7 @@ class Surface(CameraView):
         self._tool_name = "select"
         self._tool = make_tool("select", self._host)
         self._last_px = QPointF()
-        self._grid = QPixmap()
-        self._grid_of: tuple[object, ...] = ()
+        self._grid = GridPicture()
         self._box = NumberBox(self.viewport())
         self._box.taken.connect(self._typed)
         self._box.closed.connect(self._close_box)
@@ -254,25 +253,10 @@ class Surface(CameraView):
         painter.save()
         painter.resetTransform()
         if self._stage == "plan":
-            painter.drawPixmap(0, 0, self._grid_picture())
+            painter.drawPixmap(0, 0, self._grid.of(self, self._document.plan.units.system))
         else:
             painter.fillRect(self.viewport().rect(), theme.current().paper)
         painter.restore()
-
-    def _grid_picture(self) -> QPixmap:
-        """The ground with its grid, painted anew only when the view or the colours are others."""
-        viewport, system = self.viewport(), self._document.plan.units.system
-        ratio = viewport.devicePixelRatioF()
-        wanted = (self.visible().getRect(), viewport.size().toTuple(), ratio, system, theme.current().scheme)
-        if wanted != self._grid_of:
-            picture = QPixmap(viewport.size() * ratio)
-            picture.setDevicePixelRatio(ratio)
-            picture.fill(theme.current().paper)
-            painter = QPainter(picture)
-            paint_grid(painter, self.visible(), self.to_px, grid_step(self.px_per_in, system), system)
-            painter.end()
-            self._grid, self._grid_of = picture, wanted
-        return self._grid
 
     def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:
         """What the tool shows, over everything."""
