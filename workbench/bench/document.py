@@ -79,6 +79,11 @@ class Document(QObject):
         return self._plan
 
     @property
+    def previewing(self) -> bool:
+        """Whether what is on show is not the document's own."""
+        return self._plan is not self._committed
+
+    @property
     def path(self) -> Path | None:
         """The file it is kept in, or None while it has none."""
         return self._path

@@ -56,8 +56,13 @@ class DrawingItems:
         """Every key on show."""
         return frozenset(self._by_key)
 
-    def show(self, drawing: Drawing) -> None:
-        """Make the items show this drawing; only what differs is touched."""
+    def show(self, drawing: Drawing, *, moving: bool = False) -> None:
+        """Make the items show this drawing; only what differs is touched.
+
+        Args:
+            drawing: What to show.
+            moving: It follows a hand: labels keep the places along their lines that they have.
+        """
         named = _named(drawing.items)
         self._rooms = paint.rooms_of(drawing)
         for ident in [ident for ident in self._items if ident not in named]:
@@ -69,7 +74,8 @@ class DrawingItems:
         for ident in named:
             self._by_key.setdefault(ident[1], []).append(ident)
         self._ground_texts()
-        self._arrange()
+        if not moving:
+            self._arrange()
 
     def mark(self, selected: Iterable[str], hovered: Iterable[str]) -> None:
         """Let these keys stand out."""

@@ -304,7 +304,8 @@ class Surface(CameraView):
             self.hint.emit(words[0].upper() + words[1:])
 
     def _redraw(self) -> None:
-        self._items.show(stage_drawing(self._document.plan, self._stage))
+        drawing = stage_drawing(self._document.plan, self._stage)
+        self._items.show(drawing, moving=self._document.previewing)
         self._mark()
         self.viewport().update()
 
