@@ -91,6 +91,7 @@ def solve(
     *,
     progress: Callable[[Progress], bool] | None = None,
     limit_s: float = 10.0,
+    sheets: SheathingPlan | None = None,
 ) -> Plan:
     """Everything that follows from a job: the same job gives the same plan.
 
@@ -103,6 +104,7 @@ def solve(
             as its time limit does not strike.
         progress: Told how far the search for fewest sheets is; where it answers False the best so far is taken.
         limit_s: Seconds that the search for fewest sheets may take.
+        sheets: The sheets as found before for the same roof, frame and settings; None lays them out now.
     """
     units = Units(job.units.system, job.units.fraction)
     faults: list[Finding] = []
@@ -114,7 +116,7 @@ def solve(
     )
     sheathing = _stage(
         "the sheets",
-        lambda: _sheets(job, built, framing, units, effort, progress, limit_s),
+        lambda: sheets or _sheets(job, built, framing, units, effort, progress, limit_s),
         SheathingPlan(),
         faults,
     )

@@ -46,11 +46,13 @@ class Progress:
         sheets: Fewest sheets found so far.
         at_least: Sheets that are proven to be needed.
         seconds: Time taken.
+        plan: The best found so far, as it would be taken now.
     """
 
     sheets: int
     at_least: int
     seconds: float
+    plan: SheathingPlan
 
 
 def optimise_sheathing(
@@ -128,10 +130,11 @@ class _Clock:
         own = self.limit_s - (time.thread_time() - self.begun)
         return max(0.0, min(own, 3.0 * self.limit_s - (time.monotonic() - self.begun_at)))
 
-    def go_on(self, sheets: int, at_least: int) -> bool:
+    def go_on(self, plan: SheathingPlan, at_least: int) -> bool:
         """Whether to go on."""
         if self.progress is not None and not self.stopped:
-            self.stopped = not self.progress(Progress(sheets, at_least, time.monotonic() - self.begun_at))
+            seconds = time.monotonic() - self.begun_at
+            self.stopped = not self.progress(Progress(plan.count, at_least, seconds, plan))
         return not self.stopped and self.left_s > 0.0
 
 
@@ -243,7 +246,7 @@ class _Search:
         return lambda: self._go_on() and self.clock.left_s > end
 
     def _go_on(self) -> bool:
-        return self.clock.go_on(self.plan.count, self.least)
+        return self.clock.go_on(self.plan, self.least)
 
     def _groups(self, nets: Sequence[tuple[Net, ...]]) -> list[Group]:
         """Planes that are laid out alike together."""
