@@ -13,6 +13,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from workbench.errors import EditError
+from workbench.job.as_built import unmeasured_wing
 from workbench.job.edited import checked, fresh, replaced
 from workbench.job.model import (
     Corner,
@@ -80,7 +81,8 @@ def remove_wing(job: Job, wing_id: str) -> Job:
     openings = tuple(opening for opening in job.openings if not opening.plane.startswith(f"{wing_id}/"))
     choices = tuple(choice for choice in job.plane_choices if not choice.plane.startswith(f"{wing_id}/"))
     safety = without_wing(job.safety, wing_id)
-    return checked(replace(job, wings=wings, openings=openings, plane_choices=choices, safety=safety))
+    site = replace(job.site, as_built=unmeasured_wing(job.site.as_built, wing_id))
+    return checked(replace(job, wings=wings, openings=openings, plane_choices=choices, safety=safety, site=site))
 
 
 def set_wing(job: Job, wing_id: str, **fields: Any) -> Job:

@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 from msgspec import Meta
 
 from workbench.job.safety import Safety
+from workbench.job.site import GableWalls, Site
 from workbench.job.values import (
     Corner,
     Identifier,
@@ -236,6 +237,7 @@ class Wing(Value, frozen=True, kw_only=True):
         landing: Where rafters must land, or None when the slope is simply given.
         joins: How the wing meets the roofs below it: ``framed`` cuts them away under it; ``overframed`` leaves them
             whole and sheathed, and its planes end on them in valleys.
+        gable_walls: Studs and sloped plates of its gable walls, or None where they are not of this job.
     """
 
     id: Identifier
@@ -254,6 +256,7 @@ class Wing(Value, frozen=True, kw_only=True):
     trim: Trim = Trim()
     landing: Landing | None = None
     joins: Joins = "framed"
+    gable_walls: GableWalls | None = None
 
 
 class Opening(Value, frozen=True, kw_only=True):
@@ -368,6 +371,7 @@ class Job(Value, frozen=True, kw_only=True):
         fastening: Nailing schedule.
         brackets: The roofers' price brackets, lowest first.
         safety: Ground, fall protection and loads carried.
+        site: Props, the layout stick and what was measured on site.
     """
 
     format: Literal["roof-workbench-job"] = "roof-workbench-job"
@@ -384,6 +388,7 @@ class Job(Value, frozen=True, kw_only=True):
     fastening: Fastening = Fastening()
     brackets: tuple[PriceBracket, ...] = (PriceBracket(from_in_12=0.0), PriceBracket(from_in_12=8.0))
     safety: Safety = Safety()
+    site: Site = Site()
 
     def wing(self, wing_id: str) -> Wing:
         """The wing of this id.
