@@ -16,6 +16,7 @@ _PARTS = {
     "fastening": "the fastening",
     "brackets": "the price brackets",
     "safety": "the safety settings",
+    "lumber": "the lumber",
     "site": "what was measured or chosen on site",
 }
 

@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
+from workbench.job.lumber import Lumber
 from workbench.job.safety import Safety
 from workbench.job.site import GableWalls, Site
 from workbench.job.values import (
@@ -371,6 +372,7 @@ class Job(Value, frozen=True, kw_only=True):
         fastening: Nailing schedule.
         brackets: The roofers' price brackets, lowest first.
         safety: Ground, fall protection and loads carried.
+        lumber: Lengths that can be had, the saw, species and grade.
         site: Props, the layout stick and what was measured on site.
     """
 
@@ -388,6 +390,7 @@ class Job(Value, frozen=True, kw_only=True):
     fastening: Fastening = Fastening()
     brackets: tuple[PriceBracket, ...] = (PriceBracket(from_in_12=0.0), PriceBracket(from_in_12=8.0))
     safety: Safety = Safety()
+    lumber: Lumber = Lumber()
     site: Site = Site()
 
     def wing(self, wing_id: str) -> Wing:

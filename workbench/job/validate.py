@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from workbench.errors import JobError
 from workbench.job.as_built import check_as_built
+from workbench.job.lumber import check_lumber
 from workbench.job.model import Corner, Edge, Job, Wing
 from workbench.job.safety import check_safety, unique
 from workbench.job.values import MAX_LENGTH_IN
@@ -36,6 +37,7 @@ def check_job(job: Job) -> None:
         raise JobError(msg)
     unique("plane_choices", [choice.plane for choice in job.plane_choices])
     check_safety(job.safety)
+    check_lumber(job.lumber)
     check_as_built(job.site.as_built)
 
 
