@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from workbench.cli import calculate, jobs, window
+from workbench.cli import calculate, exchange, jobs, window
 from workbench.cli.arguments import length, number
 from workbench.errors import BadInput, NoSolution
 
@@ -75,7 +75,7 @@ def _parsers() -> tuple[_Parser, frozenset[str]]:
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {VERSION}")
     group = parser.add_subparsers(metavar="COMMAND", required=True, prog=PROGRAM)
-    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _schema):
+    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _export, _schema):
         declare(group.add_parser)
     return parser, frozenset(group.choices)
 
@@ -171,6 +171,12 @@ def _handout(add: _Add) -> None:
     _job_argument(parser)
     parser.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter")
+
+
+def _export(add: _Add) -> None:
+    parser = _command(add, "export", exchange.export, "write drawing, building model or tables in an open format")
+    _job_argument(parser)
+    parser.add_argument("output", type=Path, metavar="FILE.(dxf|ifc|svg|png|csv|xlsx)")
 
 
 def _schema(add: _Add) -> None:

@@ -10,7 +10,8 @@ from workbench.drawing.layout import CAP, LINE_STEP, Area, Layout, Lettering, St
 from workbench.drawing.primitives import Drawing, Role
 from workbench.drawing.shapes import box, sides, spans_at_y
 from workbench.drawing.styles import HATCH_STEP_PT, HATCH_WEIGHT_PT, STYLES
-from workbench.handout.pen import Pen, bold_width
+from workbench.handout.ink import Ink
+from workbench.handout.pen import bold_width
 from workbench.roof.model import Point2
 
 INCH_SCALES = (4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 256, 384, 512, 768, 1024)
@@ -110,7 +111,7 @@ def scale_text(scale: int | None, *, metric: bool = False) -> str:
     return f"Scale 1:{scale} ({inches}\" = 1')"
 
 
-def paint(pen: Pen, layout: Layout, x: float, y: float) -> None:
+def paint(pen: Ink, layout: Layout, x: float, y: float) -> None:
     """Play a layout with its lower left corner at a point of the page."""
     x0, y0, _, _ = layout.bounds()
     dx, dy = x - x0, y - y0
@@ -127,7 +128,7 @@ def _moved(ring: Sequence[Point2], dx: float, dy: float) -> tuple[Point2, ...]:
     return tuple((x + dx, y + dy) for x, y in ring)
 
 
-def _paint_area(pen: Pen, area: Area, dx: float, dy: float) -> None:
+def _paint_area(pen: Ink, area: Area, dx: float, dy: float) -> None:
     style = STYLES[area.role]
     ring = _moved(area.ring, dx, dy)
     hatch = list(_hatch(area, ring))
@@ -164,13 +165,13 @@ def _parallels(ring: Sequence[Point2], angle_deg: float, step: float) -> Iterato
         level += step
 
 
-def _paint_stroke(pen: Pen, stroke: Stroke, dx: float, dy: float) -> None:
+def _paint_stroke(pen: Ink, stroke: Stroke, dx: float, dy: float) -> None:
     style = STYLES[stroke.role]
     start, end = _moved((stroke.start, stroke.end), dx, dy)
     pen.line(start, end, style.weight, ink=style.ink, dash=() if stroke.solid else style.dash)
 
 
-def _paint_text(pen: Pen, text: Lettering, dx: float, dy: float) -> None:
+def _paint_text(pen: Ink, text: Lettering, dx: float, dy: float) -> None:
     if text.back is not None:
         pen.polygon(_moved(text.box, dx, dy), 0.0, fill=text.back)
     bold = text.role in _BOLD_ROLES
