@@ -16,6 +16,8 @@ _PARTS = {
     "fastening": "the fastening",
     "brackets": "the price brackets",
     "safety": "the safety settings",
+    "screening": "loads and limits",
+    "drying_in": "the drying in",
     "lumber": "the lumber",
     "site": "what was measured or chosen on site",
 }

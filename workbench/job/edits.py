@@ -27,6 +27,7 @@ from workbench.job.model import (
     Wing,
 )
 from workbench.job.safety import without_wing
+from workbench.job.screening import without_wing as unscreened_wing
 from workbench.job.validate import signed_area
 
 
@@ -81,6 +82,7 @@ def remove_wing(job: Job, wing_id: str) -> Job:
     openings = tuple(opening for opening in job.openings if not opening.plane.startswith(f"{wing_id}/"))
     choices = tuple(choice for choice in job.plane_choices if not choice.plane.startswith(f"{wing_id}/"))
     safety = without_wing(job.safety, wing_id)
+    job = replace(job, screening=unscreened_wing(job.screening, wing_id))
     site = replace(job.site, as_built=unmeasured_wing(job.site.as_built, wing_id))
     return checked(replace(job, wings=wings, openings=openings, plane_choices=choices, safety=safety, site=site))
 

@@ -11,8 +11,10 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
+from workbench.job.drying_in import DryingIn
 from workbench.job.lumber import Lumber
 from workbench.job.safety import Safety
+from workbench.job.screening import Screening
 from workbench.job.site import GableWalls, Site
 from workbench.job.values import (
     Corner,
@@ -372,6 +374,8 @@ class Job(Value, frozen=True, kw_only=True):
         fastening: Nailing schedule.
         brackets: The roofers' price brackets, lowest first.
         safety: Ground, fall protection and loads carried.
+        screening: Loads and limits that the frame is screened against.
+        drying_in: How the roof is dried in.
         lumber: Lengths that can be had, the saw, species and grade.
         site: Props, the layout stick and what was measured on site.
     """
@@ -390,6 +394,8 @@ class Job(Value, frozen=True, kw_only=True):
     fastening: Fastening = Fastening()
     brackets: tuple[PriceBracket, ...] = (PriceBracket(from_in_12=0.0), PriceBracket(from_in_12=8.0))
     safety: Safety = Safety()
+    screening: Screening = Screening()
+    drying_in: DryingIn = DryingIn()
     lumber: Lumber = Lumber()
     site: Site = Site()
 

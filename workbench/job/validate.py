@@ -7,9 +7,11 @@ from collections.abc import Sequence
 
 from workbench.errors import JobError
 from workbench.job.as_built import check_as_built
+from workbench.job.drying_in import check_drying_in
 from workbench.job.lumber import check_lumber
 from workbench.job.model import Corner, Edge, Job, Wing
 from workbench.job.safety import check_safety, unique
+from workbench.job.screening import check_screening
 from workbench.job.values import MAX_LENGTH_IN
 
 _EPS_IN = 1.0 / 64.0  # two drawn points closer than the drawing lattice are one point
@@ -37,6 +39,8 @@ def check_job(job: Job) -> None:
         raise JobError(msg)
     unique("plane_choices", [choice.plane for choice in job.plane_choices])
     check_safety(job.safety)
+    check_screening(job.screening)
+    check_drying_in(job.drying_in)
     check_lumber(job.lumber)
     check_as_built(job.site.as_built)
 
