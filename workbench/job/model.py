@@ -11,6 +11,8 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
+from workbench.job.crickets import Cricket
+from workbench.job.planes import Single, Split
 from workbench.job.drying_in import DryingIn
 from workbench.job.lumber import Lumber
 from workbench.job.safety import Safety
@@ -240,6 +242,8 @@ class Wing(Value, frozen=True, kw_only=True):
         landing: Where rafters must land, or None when the slope is simply given.
         joins: How the wing meets the roofs below it: ``framed`` cuts them away under it; ``overframed`` leaves them
             whole and sheathed, and its planes end on them in valleys.
+        single: The wing is one plane drawn by hand, given by its height and way of rising; None: planes rise from eaves.
+        splits: Lines that split its planes, in order.
         gable_walls: Studs and sloped plates of its gable walls, or None where they are not of this job.
     """
 
@@ -259,6 +263,8 @@ class Wing(Value, frozen=True, kw_only=True):
     trim: Trim = Trim()
     landing: Landing | None = None
     joins: Joins = "framed"
+    single: Single | None = None
+    splits: Annotated[tuple[Split, ...], Meta(max_length=60)] = ()
     gable_walls: GableWalls | None = None
 
 
@@ -273,6 +279,7 @@ class Opening(Value, frozen=True, kw_only=True):
         width_in: Level width.
         length_in: Length up the slope.
         kind: A ``skylight`` opens its own plane only, a ``chimney`` every roof it passes through, past a ridge too.
+        cricket: The cricket behind it (chimneys only), or None.
 
     Both distances are taken on the plane as its wing has it alone, so that an opening stays where it is when a dormer
     or another wing cuts the plane.
@@ -285,6 +292,7 @@ class Opening(Value, frozen=True, kw_only=True):
     width_in: PositiveLength
     length_in: PositiveLength
     kind: OpeningKind = "skylight"
+    cricket: Cricket | None = None
 
 
 class Sheathing(Value, frozen=True, kw_only=True):

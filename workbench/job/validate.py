@@ -10,6 +10,7 @@ from workbench.job.as_built import check_as_built
 from workbench.job.drying_in import check_drying_in
 from workbench.job.lumber import check_lumber
 from workbench.job.model import Corner, Edge, Job, Wing
+from workbench.job.planes import check_single, check_splits
 from workbench.job.safety import check_safety, unique
 from workbench.job.screening import check_screening
 from workbench.job.values import MAX_LENGTH_IN
@@ -27,6 +28,12 @@ def check_job(job: Job) -> None:
     for wing in job.wings:
         check_wing(wing)
     unique("openings", [opening.id for opening in job.openings])
+    for opening in job.openings:
+        if opening.cricket is not None and opening.kind != "chimney":
+            msg = (
+                f'opening "{opening.id}" is a skylight, but has a cricket; make it a chimney, or take the cricket away.'
+            )
+            raise JobError(msg)
     if job.sheathing.least_in > job.sheathing.panel_width_in / 2.0:
         msg = (
             f"sheathing.least_in is {job.sheathing.least_in:g} in, more than half the panel width "
@@ -63,6 +70,10 @@ def check_wing(wing: Wing) -> None:
         raise JobError(msg)
     for edge in wing.edges:
         _check_profile(edge, f'{place}, edge "{edge.id}"')
+    check_splits(place, wing.splits, [*(edge.id for edge in wing.edges), *uppers])
+    if wing.single is not None:
+        odd = any(edge.upper is not None or edge.clip_height_in is not None for edge in wing.edges)
+        check_single(place, has_landing=wing.landing is not None, has_profiles=odd)
 
 
 def _check_profile(edge: Edge, place: str) -> None:

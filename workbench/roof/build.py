@@ -17,6 +17,7 @@ from workbench.roof.landed import Landed, land
 from workbench.roof.model import Plane, Roof
 from workbench.roof.profiles import profile_findings, takeover_findings
 from workbench.roof.sections import plane_section
+from workbench.roof.single import build_single
 from workbench.roof.solved import BuiltWing, Eave, SolvedWing
 from workbench.roof.wavefront import Break, FrontEdge, raise_roof
 
@@ -46,6 +47,8 @@ def build_roof(wings: Sequence[Wing], units: Units, openings: Sequence[Opening] 
 @lru_cache(maxsize=1024)
 def build_wing(wing: Wing, units: Units) -> BuiltWing:
     """One wing by itself: landing, eaves, planes, sections."""
+    if wing.single is not None:
+        return build_single(wing, wing.single, units)
     landed, findings = land(wing, units)
     effective = wing if landed is None else landed.wing
     eaves = wing_eaves(effective)

@@ -13,6 +13,7 @@ from itertools import combinations
 
 from workbench.roof.joining.scene import EQUAL_IN
 from workbench.roof.joining.standing import Gone, Standing
+from workbench.roof.joining.trim import drop_loose_overhangs, lower_stays
 
 _OPEN_IN = 1.0  # a step in a roof over a room that is too low to count as open
 _STRAY_SHARE = 0.5  # a far end that comes out again is trimmed when it is smaller than this share of the wing
@@ -55,18 +56,22 @@ class Pair:
         self.wings = (first, second)
         reached = [cell for cell, layers in standing.present.items() if first in layers and second in layers]
         self.both = [cell for cell in reached if all(standing.reaches(cell, wing) for wing in self.wings)]
+        self.lower = bool(self.both) and lower_stays(standing, self.wings, self.both)
         self.same: set[int] = set()
         self.top = {cell: self._higher(cell) for cell in self.both}
 
     def trim(self) -> None:
         """Drop the ends of one wing that would come out again on the far side of the other's roof."""
-        if self.both:
+        if self.both and not self.lower:
             for wing in self.wings:
                 for cell in list(self._strays(wing)):
                     self.standing.drop(cell, self._layer(cell, wing), Gone("trimmed", self._other(wing)))
 
     def settle(self) -> list[Close]:
         """Drop what has to go; returns where an overhang has too little room."""
+        if self.lower:
+            self._settle_lower()
+            return []
         close: list[Close] = []
         for high in self.wings if self.both else ():
             low = self._other(high)
@@ -77,6 +82,14 @@ class Pair:
             if not self._leaves_whole(high):
                 close += self._settle_eaves(eaves, high, low)
         return close
+
+    def _settle_lower(self) -> None:
+        """Each plane up to the line where they cross, as at a ridge or hip."""
+        for cell in self.both:
+            high = self.top[cell]
+            why = "same" if cell in self.same else "meet"
+            self.standing.drop(cell, self._layer(cell, self._other(high)), Gone(why, high))
+        drop_loose_overhangs(self.standing, self.wings)
 
     def _other(self, wing: int) -> int:
         return self.wings[1] if wing == self.wings[0] else self.wings[0]
@@ -90,11 +103,11 @@ class Pair:
         return self.standing.present[cell][wing]
 
     def _higher(self, cell: int) -> int:
-        """The wing on top over a cell; where both have one plane, the one whose building is nearer."""
+        """The wing that stays over a cell: the upper one, or the lower where that stays; of one plane the nearer."""
         first, second = self.wings
         gap = self.standing.gap(cell, self._layer(cell, first), self._layer(cell, second))
         if abs(gap) >= EQUAL_IN:
-            return first if gap > 0.0 else second
+            return first if (gap > 0.0) != self.lower else second
         self.same.add(cell)
         overframed, off = self.standing.scene.overframed, self.standing.off
         return min(self.wings, key=lambda wing: (overframed(wing), off(cell, wing), wing))
