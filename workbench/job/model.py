@@ -242,7 +242,7 @@ class Wing(Value, frozen=True, kw_only=True):
         landing: Where rafters must land, or None when the slope is simply given.
         joins: How the wing meets the roofs below it: ``framed`` cuts them away under it; ``overframed`` leaves them
             whole and sheathed, and its planes end on them in valleys.
-        single: The wing is one plane drawn by hand, given by its height and way of rising; None: planes rise from eaves.
+        single: The wing is one plane drawn by hand, with its height and way of rising; None: planes rise from eaves.
         splits: Lines that split its planes, in order.
         gable_walls: Studs and sloped plates of its gable walls, or None where they are not of this job.
     """
@@ -264,7 +264,7 @@ class Wing(Value, frozen=True, kw_only=True):
     landing: Landing | None = None
     joins: Joins = "framed"
     single: Single | None = None
-    splits: Annotated[tuple[Split, ...], Meta(max_length=60)] = ()
+    splits: Annotated[tuple[PlaneSplit, ...], Meta(max_length=60)] = ()
     gable_walls: GableWalls | None = None
 
 

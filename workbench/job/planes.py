@@ -38,7 +38,7 @@ class Single(Value, frozen=True, kw_only=True):
     meets: Meets = "auto"
 
 
-class Split(Value, frozen=True, kw_only=True):
+class PlaneSplit(Value, frozen=True, kw_only=True):
     """A line that splits a plane in two; the part on one side of it gets a plane of its own.
 
     Attributes:
@@ -62,7 +62,7 @@ class Split(Value, frozen=True, kw_only=True):
     fold: Fold = "up"
 
 
-def check_splits(place: str, splits: Sequence[Split], known: Sequence[str]) -> None:
+def check_splits(place: str, splits: Sequence[PlaneSplit], known: Sequence[str]) -> None:
     """Check the splits of one wing.
 
     Args:
