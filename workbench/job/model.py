@@ -12,9 +12,9 @@ from typing import Annotated, Literal
 from msgspec import Meta
 
 from workbench.job.crickets import Cricket
-from workbench.job.planes import Single, Split
 from workbench.job.drying_in import DryingIn
 from workbench.job.lumber import Lumber
+from workbench.job.planes import PlaneSplit, Single
 from workbench.job.safety import Safety
 from workbench.job.screening import Screening
 from workbench.job.site import GableWalls, Site
