@@ -152,7 +152,7 @@ def test_units_are_the_job_s_and_an_undo_step(window, small_house) -> None:
     window.files.open_sample(small_house)
     window.menus.unit_action(Units(system="mm")).trigger()
     assert window.document.job.units.system == "mm"
-    assert window.units_button.text() == "Millimetres"
+    assert window.status.units.text() == "Millimetres"
     assert window.figures.figures[3].value.endswith("mm")
     window.menus.actions["undo"].trigger()
     assert window.document.job.units.system == "ft_in"

@@ -11,6 +11,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from workbench.bench.kept_sheets import Found, KeptSheets
 from workbench.bench.previews import Preview, Reach, preview_plan
 from workbench.bench.unraised import unraised
 from workbench.errors import BadInput
@@ -59,6 +60,7 @@ class Document(QObject):
         self.stack = QUndoStack(self)
         self.stack.setUndoLimit(500)
         self._path: Path | None = None
+        self.kept = KeptSheets()
         self._plan = solve(Job())
         self._committed = self._plan
         self.reach: Reach = "all"
@@ -104,13 +106,18 @@ class Document(QObject):
             self.cancel_preview()
             return
         before = self._committed
-        after = solve(job)  # not the previewed plan, which was made for speed
+        after = self._solved(job)  # not the previewed plan, which was made for speed
         self.stack.push(_ReplaceJob(self, before, after, text))
         self.changed.emit()
 
     def preview(self, job: Job) -> None:
         """Show this job without making it the document's, as far as ``reach`` says; the rest once the hand rests."""
-        before, self._plan = self._plan, preview_plan(job, self.reach, self._committed)
+        known = self.kept.of(job)
+        if known is not None:
+            plan = solve(job, "preview", sheets=known.sheets)
+        else:
+            plan = preview_plan(job, self.reach, self._committed)
+        before, self._plan = self._plan, plan
         if isinstance(self._plan, Preview):
             self._catch_up.start()
         self.shown.emit(before, self._plan)
@@ -121,6 +128,18 @@ class Document(QObject):
         if self._plan is not self._committed:
             before, self._plan = self._plan, self._committed
             self.shown.emit(before, self._plan)
+
+    def take_sheets(self, job: Job, found: Found) -> None:
+        """Use sheets that a longer search found for a job, now or whenever that job is on show again."""
+        self.kept.keep(job, found)
+        better = self._with_found(self._committed)
+        if better is self._committed:
+            return
+        before, previewing = self._plan, self.previewing
+        self._committed = better
+        if not previewing:
+            self._plan = better
+            self.shown.emit(before, better)
 
     def refuse(self, error: BadInput, place: str = "") -> None:
         """Tell why an edit can't be made; the job stays as it was."""
@@ -162,6 +181,7 @@ class Document(QObject):
         self.changed.emit()
 
     def _replace(self, job: Job, path: Path | None) -> None:
+        self.kept.clear()
         plan = solve(job)
         self.stack.clear()
         self._path = path
@@ -175,7 +195,17 @@ class Document(QObject):
             before, self._plan = self._plan, solve(self._plan.job, "preview")
             self.shown.emit(before, self._plan)
 
+    def _solved(self, job: Job) -> Plan:
+        known = self.kept.of(job)
+        return solve(job, sheets=known.sheets if known is not None else None)
+
+    def _with_found(self, plan: Plan) -> Plan:
+        """The plan with the sheets that a longer search found for its job, if there are any."""
+        known = self.kept.of(plan.job)
+        return plan if known is None or plan.sheathing is known.sheets else solve(plan.job, sheets=known.sheets)
+
     def _show(self, plan: Plan) -> None:
         self._catch_up.stop()
+        plan = self._with_found(plan)
         before, self._plan, self._committed = self._plan, plan, plan
         self.shown.emit(before, plan)

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import (
-    QApplication,
-    QLabel,
     QMainWindow,
     QSplitter,
     QStackedWidget,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -20,15 +17,16 @@ from PySide6.QtWidgets import (
 from workbench.bench import theme
 from workbench.bench.dialogs import Dialogs
 from workbench.bench.document import Document
+from workbench.bench.fewest import FewestSearch
 from workbench.bench.figures import FiguresLine
 from workbench.bench.files import Files
-from workbench.bench.findings_panel import FindingsPanel
 from workbench.bench.handout_view import HandoutView, default_name
 from workbench.bench.history import History
-from workbench.bench.job_panel import UNIT_CHOICES, JobPanel, known_units
+from workbench.bench.job_panel import UNIT_CHOICES, known_units
 from workbench.bench.menus import STAGES, Menus
 from workbench.bench.message import MessageBar
 from workbench.bench.panel import Panel
+from workbench.bench.parts_in_turn import focus_next_part
 from workbench.bench.previews import Reach
 from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
@@ -36,26 +34,22 @@ from workbench.bench.settings import Settings
 from workbench.bench.shortcuts import ShortcutSheet
 from workbench.bench.space.dock import SpaceDock
 from workbench.bench.stage_bar import StageBar
-from workbench.bench.stages.frame import FramePanel
-from workbench.bench.stages.plan import PlanPanel
-from workbench.bench.stages.quantities import QuantitiesPanel
-from workbench.bench.stages.safety import SafetyPanel
-from workbench.bench.stages.sheets import SheetsPanel
-from workbench.bench.stages.slope import SlopePanel
+from workbench.bench.stage_pages import make_pages, stop_pages
 from workbench.bench.start import StartPage
+from workbench.bench.status_line import StatusLine
 from workbench.bench.strip.widget import SectionStrip
 from workbench.bench.surface.menu import all_eaves
 from workbench.bench.surface.tools.base import wing_of
 from workbench.bench.surface.view import Surface
 from workbench.bench.theme import Choice
 from workbench.bench.window_menus import fill_menus
+from workbench.bench.window_shape import WindowShape
 from workbench.errors import BadInput
 from workbench.job import edits
 from workbench.job.model import Units as JobUnits
 from workbench.job.samples import Sample, sample_jobs
 
-_SIDE_WIDTH, _LEAST_SIDE = 408, 340
-_STRIP_HEIGHT = 262
+_LEAST_SIDE = 340
 _STD = QKeySequence.StandardKey
 _REACH: dict[str, Reach] = {"plan": "roof", "slope": "roof", "frame": "frame"}
 
@@ -73,11 +67,12 @@ class Window(QMainWindow):
         self.selection = Selection(self)
         self.history = History(self.document, self.selection, self)
         self.files = Files(self.document, self.settings, self.dialogs, state, self)
+        self.search = FewestSearch(self.document, self)
         self.samples = _samples()
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
         self._build_centre()
-        self._build_status()
+        self.status = StatusLine(self.statusBar(), self.search)
         self.menus = Menus(self)
         fill_menus(self)
         self._connect()
@@ -100,20 +95,7 @@ class Window(QMainWindow):
         self.figures = FiguresLine(self.document, self.selection, self)
         self.side = QStackedWidget(self)
         self.side.setMinimumWidth(_LEAST_SIDE)
-        self.pages: dict[str, QWidget] = {}
-        for name, kind in (
-            ("plan", PlanPanel),
-            ("slope", SlopePanel),
-            ("frame", FramePanel),
-            ("sheets", SheetsPanel),
-            ("safety", SafetyPanel),
-            ("quantities", QuantitiesPanel),
-            ("findings", FindingsPanel),
-            ("job", JobPanel),
-        ):
-            page = kind(self.document, self.selection, self.side)
-            self.pages[name] = page
-            self.side.addWidget(page)
+        self.pages = make_pages(self.document, self.selection, self.search, self.side)
         self.upright = QSplitter(Qt.Orientation.Vertical, self)
         self.upright.addWidget(self.surface)
         self.upright.addWidget(self.strip)
@@ -125,6 +107,7 @@ class Window(QMainWindow):
             splitter.setHandleWidth(5)
             splitter.setStretchFactor(0, 1)
             splitter.setStretchFactor(1, 0)
+        self.shape = WindowShape(self, self.across, self.upright, self.settings)
         work = QWidget(self)
         column = _column(work)
         column.addWidget(self.stages)
@@ -141,22 +124,6 @@ class Window(QMainWindow):
         self.setCentralWidget(whole)
         self.space = SpaceDock(self.document, self.selection, self.settings, self)
         self.addDockWidget(Qt.DockWidgetArea.LeftDockWidgetArea, self.space)
-
-    def _build_status(self) -> None:
-        bar = self.statusBar()
-        bar.setSizeGripEnabled(False)
-        bar.setContentsMargins(8, 0, 8, 0)
-        self.hint = QLabel(self)
-        self.hint.setTextFormat(Qt.TextFormat.PlainText)
-        self.cursor_at = QLabel(self)
-        self.cursor_at.setProperty("quiet", True)
-        self.units_button = QToolButton(self)
-        self.units_button.setAutoRaise(True)
-        self.units_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self.units_button.setToolTip("How lengths are shown in this job")
-        bar.addWidget(self.hint, 1)
-        bar.addPermanentWidget(self.cursor_at)
-        bar.addPermanentWidget(self.units_button)
 
     def _connect(self) -> None:
         document, files, start = self.document, self.files, self.start
@@ -181,8 +148,10 @@ class Window(QMainWindow):
         self.stages.handout.clicked.connect(self.show_handout)
         self.stages.job.clicked.connect(self.show_job)
         self.figures.findings_wanted.connect(self.show_findings)
-        self.surface.hint.connect(self.hint.setText)
-        self.surface.cursor_at.connect(self.cursor_at.setText)
+        self.surface.hint.connect(self.status.hint.setText)
+        self.surface.cursor_at.connect(self.status.cursor_at.setText)
+        self.search.dropped.connect(self.message.note)
+        self.status.looking.clicked.connect(self.show_search)
         start.new_wanted.connect(files.new)
         start.open_wanted.connect(files.open)
         start.path_wanted.connect(files.open_path)
@@ -235,16 +204,7 @@ class Window(QMainWindow):
 
     def next_part(self) -> None:
         """Let the keyboard go on to the next part of the window: drawing, section, right side."""
-        parts = (self.surface, self.strip, self.side)
-        here = QApplication.focusWidget()
-        inside = [part is here or (here is not None and part.isAncestorOf(here)) for part in parts]
-        after = parts[(inside.index(True) + 1) % len(parts) if any(inside) else 0]
-        candidates = (after, *after.findChildren(QWidget))
-        wanted = Qt.FocusPolicy.TabFocus
-        found = (w for w in candidates if w.isVisible() and w.isEnabled() and w.focusPolicy() & wanted)
-        first = next(found, None)
-        if first is not None:
-            first.setFocus(Qt.FocusReason.TabFocusReason)
+        focus_next_part((self.surface, self.strip, self.side))
 
     def show_findings(self) -> None:
         """List the findings on the right side; choosing a stage leads back."""
@@ -253,6 +213,18 @@ class Window(QMainWindow):
     def show_job(self) -> None:
         """Show the job's name, date, revision and units on the right side."""
         self._show_page("job")
+
+    def show_search(self) -> None:
+        """Go to where the search for fewest sheets is told."""
+        self.centre.setCurrentIndex(1)
+        self.statusBar().show()
+        self.show_stage("sheets")
+
+    def look_for_fewest(self) -> None:
+        """Look for fewest sheets, in the sheets stage."""
+        self.show_search()
+        if self.search.worth_while:
+            self.search.start()
 
     def show_handout(self) -> HandoutView:
         """Open the handout's preview."""
@@ -279,7 +251,7 @@ class Window(QMainWindow):
     def reset_layout(self) -> None:
         """The window's parts as they were at first."""
         self.settings.forget_layout()
-        self.reset_sizes()
+        self.shape.reset_sizes()
         self.space.reset()
 
     def choose_units(self, units: JobUnits) -> None:
@@ -303,11 +275,9 @@ class Window(QMainWindow):
         if not self.files.close():
             event.ignore()
             return
-        self._keep_layout()
-        for page in self.pages.values():
-            stop = getattr(page, "stop", None)
-            if stop is not None:
-                stop()
+        self.shape.keep()
+        stop_pages(self.pages)
+        self.search.stop()
         # The stack tells of changes while it is taken down; nobody must listen by then.
         self.document.stack.disconnect(self)
         event.accept()
@@ -333,7 +303,7 @@ class Window(QMainWindow):
         job = self.document.job
         self.stages.show_job(job.name, job.revision)
         self.menus.show_units(job.units)
-        self.units_button.setText(next(words for units, words in UNIT_CHOICES if units == known_units(job.units)))
+        self.status.show_units(next(words for units, words in UNIT_CHOICES if units == known_units(job.units)))
 
     def _undo_changed(self) -> None:
         stack, actions = self.document.stack, self.menus.actions
@@ -398,37 +368,11 @@ class Window(QMainWindow):
     # Shape
 
     def _restore_layout(self) -> None:
-        self.resize(1280, 800)
-        self.reset_sizes()
-        for name, restore in (
-            ("window", self.restoreGeometry),
-            ("across", self.across.restoreState),
-            ("upright", self.upright.restoreState),
-            ("docks", self.restoreState),
-        ):
-            kept = self.settings.layout(name)
-            if kept is not None:
-                restore(kept)
+        self.shape.restore()
         self.menus.actions["space"].setChecked(self.space.wanted)
         self._reach_as_shown()
         self._centre_changed(self.centre.currentIndex())
         self.menus.show_colours()
-
-    def reset_sizes(self) -> None:
-        """The splitters as at first."""
-        self.across.setSizes([max(1, self.width() - _SIDE_WIDTH), _SIDE_WIDTH])
-        self.upright.setSizes([max(1, self.height() - _STRIP_HEIGHT), _STRIP_HEIGHT])
-
-    def _keep_layout(self) -> None:
-        parts: tuple[tuple[str, QByteArray], ...] = (
-            ("window", self.saveGeometry()),
-            ("across", self.across.saveState()),
-            ("upright", self.upright.saveState()),
-            ("docks", self.saveState()),
-        )
-        for name, state in parts:
-            self.settings.keep_layout(name, state)
-        self.settings.sync()
 
 
 def _column(parent: QWidget) -> QVBoxLayout:

@@ -54,7 +54,11 @@ def _fill_edit(window: Window) -> None:
     add(menus.edit, "job", "&Job, date and revision", "Ctrl+J", window.show_job)
     menus.add_units(window.choose_units)
     menus.edit.addMenu(menus.units)
-    window.units_button.setMenu(menus.units)
+    window.status.set_units_menu(menus.units)
+    menus.edit.addSeparator()
+    tip = "Search longer than while drawing; the window goes on meanwhile"
+    add(menus.edit, "fewest", "Look for fewest &sheets", "Ctrl+L", window.look_for_fewest, tip)
+    add(menus.edit, "stop search", "S&top looking", None, window.search.cancel, "Use the best found so far")
 
 
 def _fill_draw(window: Window) -> None:

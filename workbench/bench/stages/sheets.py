@@ -10,6 +10,7 @@ from workbench.bench.fields import LengthField, add_row, new_form
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.choices import ChoicesForm
+from workbench.bench.stages.fewest_form import FewestForm
 from workbench.bench.table import Cells, Table
 from workbench.drawing.primitives import Drawing
 from workbench.drawing.stock_sheet import stock_sheet
@@ -30,7 +31,10 @@ class SheetsPanel(Panel):
     def build(self) -> None:
         """From the plane in hand to the whole job."""
         self.how = HowButton("the number of sheets", self)
-        self.rows_heading = self.add_heading("Rows", self.how)
+        self.add_heading("Fewest sheets", self.how)
+        self.fewest = FewestForm(self.document, self)
+        self.add(self.fewest)
+        self.rows_heading = self.add_heading("Rows")
         self.total = self.add_note()
         self.rows = Table(
             "Rows from the eave up", ("Row", "Width", "Snap line from the eave"), numeric=(1, 2), stretch=2, parent=self
@@ -163,11 +167,9 @@ def total_words(plan: Plan, sheets: PlaneSheets | None) -> str:
     """What is covered and bought."""
     if sheets is None:
         return "No sheets on this plane." if plan.roof.planes else "Draw a roof first."
-    sheathing = plan.sheathing
-    proof = "fewer are proven impossible" if sheathing.proven else f"at least {sheathing.at_least} are needed"
     return (
         f"{plan.units.length(sheets.covered_in)} up the slope to cover. The first row starts with a piece of "
-        f"{plan.units.length(sheets.first_piece_in)}. The whole job buys {sheathing.count} sheets; {proof}."
+        f"{plan.units.length(sheets.first_piece_in)}."
     )
 
 

@@ -1,0 +1,66 @@
+"""Sheets found by a longer search, kept for every job they hold for, so that undo and redo find them again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from msgspec.structs import replace
+
+from workbench.job.model import Job
+from workbench.job.safety import Safety
+from workbench.sheathing.model import SheathingPlan
+
+Ending = Literal["running", "end", "time", "stopped"]
+"""How a search came to its end: it still runs, found or proved all it can, its time was up, the user stopped it."""
+
+_MOST = 24
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a search found.
+
+    Attributes:
+        sheets: The layout and its cut plan.
+        quick: Sheets of the quick layout that it started from.
+        seconds: Time taken.
+        ending: How the search ended.
+    """
+
+    sheets: SheathingPlan
+    quick: int
+    seconds: float
+    ending: Ending
+
+
+class KeptSheets:
+    """Found sheets by what they follow from; the oldest go where there are too many."""
+
+    def __init__(self) -> None:
+        self._kept: list[tuple[Job, Found]] = []
+
+    def __bool__(self) -> bool:
+        return bool(self._kept)
+
+    def of(self, job: Job) -> Found | None:
+        """What was found for the sheets of a job, or None."""
+        if not self._kept:
+            return None
+        inputs = sheet_inputs(job)
+        return next((found for known, found in self._kept if known == inputs), None)
+
+    def keep(self, job: Job, found: Found) -> None:
+        """Keep what was found, in the place of what was found before."""
+        inputs = sheet_inputs(job)
+        others = [pair for pair in self._kept if pair[0] != inputs]
+        self._kept = [*others[1 - _MOST :], (inputs, found)]
+
+    def clear(self) -> None:
+        """Forget everything: another document was opened."""
+        self._kept = []
+
+
+def sheet_inputs(job: Job) -> Job:
+    """The job without what no sheet follows from. All else counts as an input, whatever a job may come to hold."""
+    return replace(job, name="", note="", date="", revision="", brackets=(), safety=Safety())
