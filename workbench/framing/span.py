@@ -29,7 +29,10 @@ _TIE_IN = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class SpanInput:
-    """What a span is asked for: inches and psf on the horizontal projection; ``deflection`` is k of L/k."""
+    """What a span is asked for: inches and psf on the horizontal projection; ``deflection`` is k of L/k.
+
+    ``repetitive`` is whether three or more stand no more than 24 in apart and share their loads (NDS, from memory).
+    """
 
     species: str
     grade: str
@@ -40,6 +43,8 @@ class SpanInput:
     deflection: float
     load: LoadType = "roof_live"
     basis: Basis = "current"
+    thickness_in: float = 1.5
+    repetitive: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +70,12 @@ def greatest_span(asked: SpanInput) -> SpanAnswer:
     values = design_values(asked.species, asked.grade, asked.size, asked.basis)
     table = lumber_table()
     depth = _depth(asked.size)
-    area, modulus, inertia = 1.5 * depth, 1.5 * depth**2 / 6.0, 1.5 * depth**3 / 12.0
+    wide = asked.thickness_in
+    area, modulus, inertia = wide * depth, wide * depth**2 / 6.0, wide * depth**3 / 12.0
+    shared = table.repetitive if asked.repetitive else 1.0
     duration = table.duration[asked.load]
     load_plf = (asked.live_psf + asked.dead_psf) * asked.spacing_in / 12.0
-    bending_psi = values.fb_psi * values.size_factor * table.repetitive * duration
+    bending_psi = values.fb_psi * values.size_factor * shared * duration
     bending = 12.0 * math.sqrt(8.0 * bending_psi * modulus / (12.0 * load_plf))
     live_pli = asked.live_psf * asked.spacing_in / 144.0
     deflection = (384.0 * values.e_psi * inertia / (5.0 * asked.deflection * live_pli)) ** (1.0 / 3.0)
@@ -88,7 +95,7 @@ def greatest_span(asked: SpanInput) -> SpanAnswer:
         "in",
         "least of bending √(8·Fb·CF·Cr·CD·S/(12·w)), deflection (384·E·I/(5·k·w_live))^(1/3), "
         "shear (4/3)·Fv·CD·A/w + 2d, 26 ft; to the nearest inch",
-        f"Fb {values.fb_psi:g}·{values.size_factor:g}·{table.repetitive:g}·{duration:g} psi, S {modulus:.2f} in³, "
+        f"Fb {values.fb_psi:g}·{values.size_factor:g}·{shared:g}·{duration:g} psi, S {modulus:.2f} in³, "
         f"w {load_plf:.2f} plf: bending {bending:.1f} in; E {values.e_psi:g} psi, I {inertia:.1f} in⁴, "
         f"L/{asked.deflection:g}: deflection {deflection:.1f} in; shear {shear:.1f} in "
         f"→ {units.length(span)} ({governs})",
@@ -102,6 +109,7 @@ def _check(asked: SpanInput) -> None:
         ("spacing", asked.spacing_in),
         ("live load", asked.live_psf),
         ("deflection limit", asked.deflection),
+        ("thickness", asked.thickness_in),
     ):
         if not (math.isfinite(value) and value > 0.0):
             msg = f"The {name} is {value:g}; give a number over 0."

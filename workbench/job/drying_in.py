@@ -134,5 +134,5 @@ def check_drying_in(drying: DryingIn) -> None:
         pieces.append(("ice.end_lap_in", drying.ice.end_lap_in, drying.ice.roll_in))
     for name, lap, whole in pieces:
         if lap > whole / 2.0:
-            msg = f"drying_in.{name} is {lap:g} in, more than half of the {whole:g} in it is taken off; give a smaller lap."
+            msg = f"drying_in.{name} is {lap:g} in, more than half of the {whole:g} in of a piece; give a smaller lap."
             raise JobError(msg)

@@ -162,7 +162,7 @@ class Screening(Value, frozen=True, kw_only=True):
         return next((limits for limits in self.wings if limits.wing == wing_id), WingLimits(wing=wing_id))
 
     def deflection_of(self, wing_id: str) -> float:
-        """k of the limit L / k in a wing."""
+        """The limit L / k of a wing, as k."""
         own = self.of_wing(wing_id)
         if own.deflection is not None:
             return own.deflection

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-TraceUnit = Literal["in", "deg", "in_12", "sqft", "lb", "count", "money", "ratio"]
+TraceUnit = Literal["in", "deg", "in_12", "sqft", "sqin", "lb", "psf", "plf", "count", "money", "ratio"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +15,8 @@ class Trace:
     Attributes:
         name: What the figure is called, such as ``plane length``.
         value: The unrounded value, in ``unit``.
-        unit: ``in`` inches, ``deg`` degrees, ``in_12`` rise in 12, ``sqft``, ``lb``, ``count``, ``money``, ``ratio``.
+        unit: ``in`` inches, ``deg`` degrees, ``in_12`` rise in 12, ``sqft``, ``sqin``, ``lb``,
+            ``psf``, ``plf`` pounds a foot, ``count``, ``money``, ``ratio``.
         formula: The formula in words or symbols, such as ``L = (run + overhang) · √(1 + m²)``.
         values: The same with the values substituted, formatted for reading.
         source: The rule's source; ``geometry`` where it is plain geometry.

@@ -84,8 +84,15 @@ class SnowInput(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class SnowLoad(msgspec.Struct, frozen=True, kw_only=True):
-    """A plane's balanced snow, psf on the level: flat roof load, slope factor, sloped load, what a check in allowable
-    stress takes of it, and how it was found."""
+    """A plane's balanced snow, psf on the level.
+
+    Attributes:
+        flat_psf: Flat roof load.
+        slope_factor: Cs.
+        sloped_psf: Load on the slope, not under the least one on low slopes.
+        design_psf: What a check in allowable stress takes of it.
+        trace: How it was found.
+    """
 
     flat_psf: float
     slope_factor: float
@@ -163,5 +170,5 @@ def sloped_snow(asked: SnowInput, tangent: float) -> SnowLoad:
     if edition.allowable_share < 1.0:
         source += f"; {edition.allowable_source}"
     formula = "ps = Cs · 0.7 · Ce · Ct · Is · pg" if edition.importance else "ps = Cs · 0.7 · Ce · Ct · pg"
-    trace = Trace("balanced snow, psf on the level", design, "ratio", formula, values, source)
+    trace = Trace("balanced snow, psf on the level", design, "psf", formula, values, source)
     return SnowLoad(flat_psf=flat, slope_factor=factor, sloped_psf=balanced, design_psf=design, trace=trace)
