@@ -155,6 +155,7 @@ def _sheets(
             job.fastening,
             units,
             quick=effort == "preview",
+            measured=job.site.as_built.planes,
         )
     return optimise_sheathing(
         built.roof,
@@ -165,6 +166,7 @@ def _sheets(
         units,
         progress=progress,
         limit_s=limit_s,
+        measured=job.site.as_built.planes,
     )
 
 

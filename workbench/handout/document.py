@@ -6,6 +6,7 @@ from pathlib import Path
 
 from workbench.handout.cut_cards import cut_card_pages
 from workbench.handout.cutters_list import cutters_pages
+from workbench.handout.first_row_page import first_row_pages
 from workbench.handout.frame_page import frame_pages
 from workbench.handout.order_list import order_pages
 from workbench.handout.page import Page, Paper, draw_page
@@ -23,6 +24,7 @@ def handout_pages(plan: Plan, paper: Paper = "letter") -> list[Page]:
         *roof_pages(plan, paper),
         *frame_pages(plan, paper),
         *(page for plane in plan.roof.planes for page in plane_pages(plan, plane, paper)),
+        *first_row_pages(plan, paper),
         *cutters_pages(plan, paper),
         *cut_card_pages(plan, paper),
         *order_pages(plan, paper),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from workbench.drawing.safety_plan import anchors_on, safety_on_plane
 from workbench.drawing.shapes import box
@@ -123,14 +124,21 @@ def _row_table(plan: Plan, plane: Plane, sheets: PlaneSheets) -> Table:
     rows: list[tuple[str, ...]] = []
     for row in sheets.rows:
         last = row is sheets.rows[-1]
-        snap = plan.units.tape(row.snap_in)
-        cells = [str(row.number), plan.units.inches(row.width_in), f"top {snap}" if last else snap]
+        snap = _at_ends(row.snap_in, row.snap_ends_in, plan.units.tape)
+        width = _at_ends(row.width_in, row.width_ends_in, plan.units.compact)
+        cells = [str(row.number), width, f"top {snap}" if last else snap]
         if past > 0.0:
-            cells.append(plan.units.inches(row.snap_in - past))
+            hooked = None if row.snap_ends_in is None else (row.snap_ends_in[0] - past, row.snap_ends_in[1] - past)
+            cells.append(_at_ends(row.snap_in - past, hooked, plan.units.inches))
         first = start_piece(plan, plane, sheets, row.number)
         cells.append("–" if first is None else f"{first.label}: {_size(plan, first)}")
         rows.append(tuple(cells))
     return Table(tuple(columns), tuple(rows), LARGE, after=6.0)
+
+
+def _at_ends(everywhere: float, ends: tuple[float, float] | None, shown: Callable[[float], str]) -> str:
+    """A length, or what it is at the left and the right end where these differ."""
+    return shown(everywhere) if ends is None else f"L {shown(ends[0])}, R {shown(ends[1])}"
 
 
 def start_piece(plan: Plan, plane: Plane, sheets: PlaneSheets, number: int) -> Piece | None:

@@ -22,6 +22,7 @@ Ring = tuple[Point2, ...]
 
 _SAME_IN = 1e-6
 _MOST_LEANS = 5
+_FLATTEST = 8.0  # run over rise; the long edge of a tapered row is no cut between neighbours along a sheet
 _LEAN_DIGITS = 5
 
 
@@ -127,8 +128,10 @@ def leans_of(kinds: Sequence[Kind]) -> tuple[tuple[float, ...], bool]:
         for lean in edge_leans(kind.shape.ring):
             count[lean] = count.get(lean, 0) + 1
     count.pop(0.0, None)
-    ordered = sorted(count, key=lambda lean: (-count[lean], abs(lean), lean))
-    return (0.0, *ordered[: _MOST_LEANS - 1]), len(ordered) > _MOST_LEANS - 1
+    ordered = sorted(count, key=lambda lean: (abs(lean) > _FLATTEST, -count[lean], abs(lean), lean))
+    flat = sum(abs(lean) > _FLATTEST for lean in ordered)
+    ordered = ordered[: len(ordered) - flat]
+    return (0.0, *ordered[: _MOST_LEANS - 1]), flat > 0 or len(ordered) > _MOST_LEANS - 1
 
 
 def edge_leans(ring: Ring) -> set[float]:

@@ -22,12 +22,17 @@ class Row:
         width_in: Net width up the slope.
         bottom_in: y of its lower edge.
         snap_in: Distance from the eave edge of the sheathing to the row's upper edge: the snap line.
+        width_ends_in: Width at the left and the right end, where these differ on a plane measured out of square;
+            ``width_in`` is then the greater.
+        snap_ends_in: The snap line's distance at the left and the right end, where these differ.
     """
 
     number: int
     width_in: float
     bottom_in: float
     snap_in: float
+    width_ends_in: tuple[float, float] | None = None
+    snap_ends_in: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 from workbench.findings import COMMON_PRACTICE, Finding
 from workbench.framing.model import Framing
+from workbench.job.as_built import PlaneMeasured
 from workbench.job.model import Fastening, PlaneChoice, Sheathing
 from workbench.measure.units import Units
 from workbench.roof.model import Roof
@@ -33,7 +34,15 @@ _FIRST_SHARE = 0.35  # of the time, for the bound; what is left after the sheets
 _MOST_SHARE = 0.7
 
 
-_Job = tuple[Roof, Framing, Sheathing, tuple[PlaneChoice, ...], Fastening | None, Units | None]
+_Job = tuple[
+    Roof,
+    Framing,
+    Sheathing,
+    tuple[PlaneChoice, ...],
+    Fastening | None,
+    Units | None,
+    tuple[PlaneMeasured, ...],
+]
 _MOST_KNOWN = 8
 _KNOWN: dict[_Job, SheathingPlan] = {}  # searches that came to their end
 
@@ -65,6 +74,7 @@ def optimise_sheathing(
     *,
     progress: Callable[[Progress], bool] | None = None,
     limit_s: float = 10.0,
+    measured: tuple[PlaneMeasured, ...] = (),
 ) -> SheathingPlan:
     """Lays every plane and cuts its pieces from as few sheets as can be found, and proves how few it could be.
 
@@ -79,8 +89,9 @@ def optimise_sheathing(
         units: What lengths in findings and traces are shown in.
         progress: Told how far the search is; where it answers False the search stops with the best so far.
         limit_s: Seconds after which no new step is begun.
+        measured: Lengths of planes as taken on site.
     """
-    key: _Job = (roof, framing, settings, choices, fastening, units)
+    key: _Job = (roof, framing, settings, choices, fastening, units, measured)
     known = _KNOWN.get(key)
     if known is not None:
         return known
@@ -94,8 +105,8 @@ def optimise_sheathing(
 
 
 def _optimised(key: _Job, clock: _Clock) -> SheathingPlan:
-    roof, framing, settings, choices, fastening, units = key
-    work = lay_planes(roof, framing, settings, choices, units)
+    roof, framing, settings, choices, fastening, units, measured = key
+    work = lay_planes(roof, framing, settings, choices, units, measured=measured)
     chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
     stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
     plan = finish(work, chosen, stock, work.least, fastening)

@@ -33,6 +33,9 @@ class RowRules:
         gap_in: Gap between rows.
         kerf_in: What the saw takes.
         halves_nominal: Whether two half rips come out of one sheet though the saw takes its kerf.
+        planned_in: Length to cover that the rows were planned for, where the plane was measured since: the outer rip
+            then takes up the difference, and the other rows stay as they are while it can.
+        taper_in: By how much the plane's ends differ: the outer rip is that much narrower at its other end.
     """
 
     panel_in: float = 48.0
@@ -40,6 +43,8 @@ class RowRules:
     gap_in: float = 0.125
     kerf_in: float = 0.125
     halves_nominal: bool = True
+    planned_in: float | None = None
+    taper_in: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +54,7 @@ class RowOption:
     Attributes:
         split: ``one`` where there is at most one rip, else how the two rips share what is left.
         full: Number of full rows.
-        rips_in: Widths of the ripped rows, narrowest first.
+        rips_in: Widths of the ripped rows, narrowest first; the outer one first where the plane was measured.
         gap_in: Gap between the rows; opened a little where the gaps take up a bare leftover.
         sheets_per_column: Sheets that one column, a panel length wide, takes.
     """
@@ -156,8 +161,46 @@ def check_measures(length_in: float, rules: RowRules) -> None:
 def row_options(length_in: float, rules: RowRules) -> tuple[RowOption, ...]:
     """Every split worth comparing: one where at most one rip is needed, else least + rest and halves.
 
-    The measures must have passed ``check_measures``.
+    The measures must have passed ``check_measures``. Where the plane was measured, ``length_in`` is its longer end's.
     """
+    if rules.planned_in is None:
+        return _planned(length_in, rules)
+    kept = (fitted(option, length_in, rules) for option in _planned(rules.planned_in, rules))
+    return tuple(option for option in kept if option is not None) or switched(length_in, rules)
+
+
+def fitted(option: RowOption, length_in: float, rules: RowRules) -> RowOption | None:
+    """The rows of an option with the outer one as wide as a length asks for; None where it can't be.
+
+    The outer row is the rip at the eave, or at the top where the rips go there; a full row is ripped where none is yet.
+    """
+    panel = rules.panel_in
+    full, rips = (option.full, option.rips_in[1:]) if option.rips_in else (option.full - 1, ())
+    outer = length_in - full * panel - sum(rips) - (full + len(rips)) * option.gap_in
+    if outer > panel + NOISE_IN or outer - rules.taper_in < rules.least_in - NOISE_IN:
+        return None
+    if outer >= panel - NOISE_IN and not rips:
+        return _made(option.split, full + 1, (), option.gap_in, rules)
+    return _made(option.split, full, (outer, *rips), option.gap_in, rules)
+
+
+def switched(length_in: float, rules: RowRules) -> tuple[RowOption, ...]:
+    """The splits of a measured length made afresh, the outer row wide enough at both of its ends where that can be."""
+    panel, least, outer = rules.panel_in, rules.least_in, rules.least_in + rules.taper_in
+    afresh = _planned(length_in, rules)
+    rips, full, gap = afresh[0].rips_in, afresh[0].full, afresh[0].gap_in
+    if not rips or not full + len(rips) - 1 or (len(rips) == 1 and rips[0] >= outer - NOISE_IN):
+        return afresh
+    both, full = (panel + rips[0], full - 1) if len(rips) == 1 else (sum(rips), full)
+    options: list[RowOption] = []
+    if least - NOISE_IN <= both - outer <= panel + NOISE_IN:
+        options.append(_made("least", full, (outer, both - outer), gap, rules))
+    if both / 2.0 > outer + NOISE_IN:
+        options.append(_made("halves", full, (both / 2.0, both / 2.0), gap, rules))
+    return tuple(options) or afresh
+
+
+def _planned(length_in: float, rules: RowRules) -> tuple[RowOption, ...]:
     panel, gap, least = rules.panel_in, rules.gap_in, rules.least_in
     full = math.floor((length_in + gap + NOISE_IN) / (panel + gap))
     if full == 0:
@@ -216,9 +259,13 @@ def place_rows(option: RowOption, rules: RowRules, rip: RipPlace) -> tuple[Row, 
 def _option(
     split: SplitName, full: int, rips: tuple[float, ...], rules: RowRules, gap_in: float | None = None
 ) -> RowOption:
+    return _made(split, full, tuple(sorted(rips)), rules.gap_in if gap_in is None else gap_in, rules)
+
+
+def _made(split: SplitName, full: int, rips: tuple[float, ...], gap_in: float, rules: RowRules) -> RowOption:
     # Two rips always measure more than a panel together, so no two of one column share a sheet.
     sheets = float(full) + sum(1.0 / rips_per_sheet(width, rules) for width in rips)
-    return RowOption(split, full, tuple(sorted(rips)), rules.gap_in if gap_in is None else gap_in, sheets)
+    return RowOption(split, full, rips, gap_in, sheets)
 
 
 def _notes(

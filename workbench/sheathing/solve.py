@@ -12,6 +12,7 @@ from functools import lru_cache
 
 from workbench.findings import GEOMETRY, Finding, in_order
 from workbench.framing.model import Framing
+from workbench.job.as_built import PlaneMeasured
 from workbench.job.model import Fastening, PlaneChoice, Sheathing
 from workbench.measure.units import Units
 from workbench.roof.model import Plane, Roof
@@ -19,6 +20,14 @@ from workbench.rules.nailing import NailingSchedule, nailing_schedule, nailing_s
 from workbench.sheathing.bound import BoundPlane, at_least, at_least_by_area
 from workbench.sheathing.cutting import Blank, cut_sheets, layout_blanks
 from workbench.sheathing.explain import layout_findings, nail_traces, sheet_traces
+from workbench.sheathing.first_row import (
+    Measured,
+    measured_findings,
+    measured_of,
+    measured_region,
+    measured_rows,
+    measured_rules,
+)
 from workbench.sheathing.layout import Layout, LayoutRules
 from workbench.sheathing.model import NailLine, Piece, PlaneSheets, Seam, SheathingPlan, SplitOption, StockSheet
 from workbench.sheathing.nails import NailedFrame, layout_nails
@@ -32,13 +41,14 @@ _MOST_SHEETS = 20_000  # of one plane; more is a slip in a measure, and would ta
 
 @dataclass(frozen=True)
 class LaidPlane:
-    """A plane that can be laid out."""
+    """A plane that can be laid out; ``measured`` and ``findings`` where its length was taken on site."""
 
     plane: Plane
     region: Region
     supports: tuple[float, ...]
     rules: LayoutRules
     search: PlaneSearch
+    measured: Measured | None = None
 
 
 @dataclass(frozen=True)
@@ -73,6 +83,7 @@ def plan_sheathing(
     units: Units | None = None,
     *,
     quick: bool = False,
+    measured: tuple[PlaneMeasured, ...] = (),
 ) -> SheathingPlan:
     """Lays every plane, cuts its pieces from as few sheets as are found, and lists seams and nails.
 
@@ -84,8 +95,9 @@ def plan_sheathing(
         fastening: The nailing schedule; None takes the job model's default.
         units: What lengths in findings and traces are shown in.
         quick: For frames of a drag: each plane's own best layout, and a lower bound from areas alone.
+        measured: Lengths of planes as taken on site.
     """
-    work = lay_planes(roof, framing, settings, choices, units, quick=quick)
+    work = lay_planes(roof, framing, settings, choices, units, quick=quick, measured=measured)
     searches = [one.search for one in work.laid]
     if quick:
         chosen = tuple(search.ways[0] for search in searches)
@@ -102,15 +114,17 @@ def lay_planes(
     units: Units | None = None,
     *,
     quick: bool = False,
+    measured: tuple[PlaneMeasured, ...] = (),
 ) -> Work:
     """Looks at every plane by itself: what it must cover, by which rules, and its layouts."""
     shown = units or Units()
+    taken = {one.plane: one for one in measured}
     base, findings = _rules_of(settings, shown)
     by_plane = {choice.plane: choice for choice in choices}
     laid: list[LaidPlane] = []
     for plane in roof.planes:
         rules = _with_choice(base, by_plane.get(plane.id))
-        found = _lay(plane, framing.supports_of(plane.id), rules, shown)
+        found = _lay(plane, framing.supports_of(plane.id), rules, measured_of(plane, taken.get(plane.id)), shown)
         if isinstance(found, Finding):
             findings.append(found)
         else:
@@ -156,6 +170,8 @@ def finish(
     planes = tuple(_plane_sheets(one, way, sheet_of) for one, way in pairs)
     for one, way in pairs:
         findings += layout_findings(one.plane, way.layout, one.supports, work.units)
+        if one.measured is not None:
+            findings += measured_findings(one.plane, one.measured, way.layout, work.units)
     seams = _seams(work.roof, work.laid, chosen)
     schedule, unknown = _schedule(fastening or Fastening())
     findings += unknown
@@ -163,6 +179,12 @@ def finish(
     plan = SheathingPlan(planes, stock, least, seams, seam_totals(seams), nails, in_order(findings))
     traces = sheet_traces(plan, work.base, work.units, full)
     return replace(plan, traces=(*traces, *nail_traces(plan, schedule, work.units)))
+
+
+def plane_rules(settings: Sheathing, choices: Sequence[PlaneChoice], plane_id: str) -> LayoutRules:
+    """What one plane is laid out by: the job's sheathing with what differs on the plane."""
+    choice = next((one for one in choices if one.plane == plane_id), None)
+    return _with_choice(_rules_of(settings, Units())[0], choice)
 
 
 def _rules_of(settings: Sheathing, units: Units) -> tuple[LayoutRules, list[Finding]]:
@@ -206,7 +228,9 @@ def _with_choice(rules: LayoutRules, choice: PlaneChoice | None) -> LayoutRules:
     )
 
 
-def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: Units) -> LaidPlane | Finding:
+def _lay(
+    plane: Plane, supports: tuple[float, ...], rules: LayoutRules, measured: Measured | None, units: Units
+) -> LaidPlane | Finding:
     region = _region(plane, rules.past_tail_in, rules.ridge_slot_in)
     if not region.rings:
         text = (
@@ -219,7 +243,11 @@ def _lay(plane: Plane, supports: tuple[float, ...], rules: LayoutRules, units: U
     if (rows + 1.0) * (columns + 1.0) > _MOST_SHEETS:
         text = f"{plane.name}: over {_MOST_SHEETS:,} sheets; check the panel's size and the plane's."
         return Finding("too-many-sheets", "error", plane.id, text, GEOMETRY)
-    return LaidPlane(plane, region, supports, rules, search_plane(region, supports, rules))
+    taken = measured_region(region, plane, measured, rules.rip) if measured is not None else None
+    if measured is not None and taken is not None:
+        rules = replace(rules, rows=measured_rules(rules.rows, region, measured))
+    used = taken or region
+    return LaidPlane(plane, used, supports, rules, search_plane(used, supports, rules), measured)
 
 
 @lru_cache(maxsize=2048)
@@ -247,7 +275,7 @@ def _plane_sheets(one: LaidPlane, way: Counted, sheet_of: dict[tuple[str, str], 
     return PlaneSheets(
         plane=one.plane.id,
         covered_in=one.region.top_in - one.region.bottom_in,
-        rows=layout.rows,
+        rows=measured_rows(layout, one.measured),
         first_piece_in=layout.first_in,
         pieces=tuple(pieces),
         options=tuple(_option(found, layout, one.rules) for found in one.search.by_split),

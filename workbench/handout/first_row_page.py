@@ -1,0 +1,120 @@
+"""The table for the day: how wide to rip the outer row for the length that the framing really has."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from workbench.handout.blocks import LARGE, Block, Column, Columns, Table, Words
+from workbench.handout.page import Page, Paper, flowed
+from workbench.handout.words import listed
+from workbench.measure import Units
+from workbench.plan import Plan
+from workbench.sheathing.first_row import FirstRow, can_be_measured, first_row_table
+from workbench.sheathing.solve import plane_rules
+
+GAP = 22.0
+
+
+@dataclass(frozen=True)
+class DayTable:
+    """One table: the planes it serves, their outer row, the length drawn, and a line a length.
+
+    Attributes:
+        planes: Names of the planes.
+        row: Number of the outer row.
+        planned_in: Length up the slope as drawn.
+        planned_widths_in: Widths of all rows as planned, from the eave up.
+        lines: Shortest first.
+    """
+
+    planes: tuple[str, ...]
+    row: int
+    planned_in: float
+    planned_widths_in: tuple[float, ...]
+    lines: tuple[FirstRow, ...]
+
+
+def day_tables(plan: Plan) -> tuple[DayTable, ...]:
+    """One table for all planes that are alike; none for planes of other shapes, and those measured already."""
+    measured = {one.plane for one in plan.job.site.as_built.planes}
+    found: dict[tuple[int, float, tuple[float, ...], tuple[FirstRow, ...]], list[str]] = {}
+    for sheets in plan.sheathing.planes:
+        plane = plan.plane(sheets.plane)
+        if plane is None or plane.id in measured or not can_be_measured(plane) or not sheets.rows:
+            continue
+        rules = plane_rules(plan.job.sheathing, plan.job.plane_choices, plane.id)
+        lines = tuple(first_row_table(sheets, plane, rules.rows, rules.rip, plan.units))
+        row = sheets.rows[-1 if rules.rip == "top" else 0].number
+        widths = tuple(round(one.width_in, 6) for one in sheets.rows)
+        found.setdefault((row, round(plane.plane_length_in, 6), widths, lines), []).append(plane.name)
+    return tuple(DayTable(tuple(names), *key) for key, names in found.items())
+
+
+def first_row_pages(plan: Plan, paper: Paper) -> list[Page]:
+    """The tables, two halves side by side; no page where no plane can be told by two lengths."""
+    tables = day_tables(plan)
+    if not tables:
+        return []
+    blocks: list[Block] = [
+        Words(
+            "Before the first rip: tape each plane on the rafters, tail to top, along both ends. Each end of the row "
+            "gets the width beside its own length; snap a line between. All other rows stay as planned.",
+            LARGE,
+            after=4.0,
+        ),
+    ]
+    if any(line.switched for table in tables for line in table.lines):
+        text = (
+            "Where another row is named, the row would be too narrow or over a sheet: rip both rows. If only one end "
+            "falls there, cut nothing; enter both lengths in the job and print again."
+        )
+        blocks.append(Words(text, LARGE, after=8.0))
+    for table in tables:
+        blocks += _table_blocks(table, plan.units)
+    return flowed("First row as measured", "Plane length on the day and the width to rip", blocks, paper)
+
+
+def _table_blocks(table: DayTable, units: Units) -> list[Block]:
+    names = listed(table.planes)
+    head = f"{names[:1].upper()}{names[1:]}: drawn {units.tape(table.planned_in)}"
+    half = (len(table.lines) + 1) // 2
+    parts = (_part(table, table.lines[:half], units), _part(table, table.lines[half:], units))
+    halves = Columns((parts[:1], parts[1:]), (1.0, 1.0), gap=GAP, after=0.0)
+    # One block, so that no table stands without its head.
+    return [Columns(((Words(head, LARGE, bold=True, after=2.0), halves),), (1.0,), after=12.0)]
+
+
+def _part(table: DayTable, lines: tuple[FirstRow, ...], units: Units) -> Table:
+    columns = [Column("Measured", 1.0, "right"), Column(f"Row {table.row}", 0.9, "right", bold=True)]
+    switched = any(line.switched for line in table.lines)
+    columns.append(Column("Other row", 1.6) if switched else Column("", 0.5))
+    rows = tuple(
+        (
+            units.inches(line.measured_in),
+            units.inches(line.outer_in),
+            _others(line, table, units) or (_drawn(line, lines, table) if not switched else ""),
+        )
+        for line in lines
+    )
+    return Table(tuple(columns), rows, LARGE, after=0.0)
+
+
+def _drawn(line: FirstRow, lines: tuple[FirstRow, ...], table: DayTable) -> str:
+    step = abs(lines[1].measured_in - lines[0].measured_in) if len(lines) > 1 else 1.0
+    return "drawn" if abs(line.measured_in - table.planned_in) < step / 2.0 else ""
+
+
+def _others(line: FirstRow, table: DayTable, units: Units) -> str:
+    """Rows beside the outer one that are not as planned."""
+    if not line.switched:
+        return ""
+    planned = table.planned_widths_in
+    if len(line.widths_in) != len(planned):
+        widths = ", ".join(units.compact(width) for width in line.widths_in)
+        return f"{len(line.widths_in)} rows: {widths}"
+    changed = [
+        f"row {number}: {units.compact(width)}"
+        for number, (width, before) in enumerate(zip(line.widths_in, planned, strict=True), start=1)
+        if number != table.row and abs(width - before) > 1.0 / 32.0
+    ]
+    return ", ".join(changed)
