@@ -10,7 +10,7 @@ import pytest
 from workbench.bench import theme
 from workbench.bench.space.dress import FACE, LINE, Packed, face_records, line_records, palette, rgb, shades
 from workbench.bench.space.parts import LAYERS, Shape
-from workbench.bench.space.solids import both_sides
+from workbench.framing.solids import both_sides
 
 
 def _palette(scheme):

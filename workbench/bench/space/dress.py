@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from workbench.bench.space.parts import Floats, Layer, Shape
-from workbench.bench.space.solids import normals_of
+from workbench.framing.solids import normals_of
 
 Bytes = NDArray[np.uint8]
 Records = NDArray[np.void]

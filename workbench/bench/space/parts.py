@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from workbench.bench.space.solids import NO_TRIANGLES
+from workbench.framing.solids import NO_TRIANGLES
 
 Floats = NDArray[np.float64]
 Owners = NDArray[np.intp]

@@ -24,11 +24,11 @@ from workbench.bench.space.parts import (
     joined,
     nearest,
 )
-from workbench.bench.space.solids import board, both_sides, slabs, standing, triangles_of
 from workbench.bench.space.walls import WingWalls, walls_of
 from workbench.drawing.roof_plan import edge_key
 from workbench.drawing.styles import STYLES
 from workbench.framing.model import Member, Placement
+from workbench.framing.solids import board, both_sides, slabs, standing, triangles_of
 from workbench.plan import Plan
 from workbench.roof.model import Plane
 from workbench.sheathing.model import PlaneSheets

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import constrained_delaunay_triangles
+from shapely import constrained_delaunay_triangles, get_coordinates
 from shapely.geometry import Polygon
 
 from workbench.framing.model import Member, Placement
@@ -38,8 +38,8 @@ def triangles_of(ring: Sequence[Point2], holes: Rings = ()) -> Floats:
         return np.empty((0, 3, 2))
     if not shape.is_valid:
         shape = shape.buffer(0.0)
-    parts = [part.exterior.coords[:3] for part in constrained_delaunay_triangles(shape).geoms]
-    found = np.array(parts, dtype=float).reshape(-1, 3, 2)
+    parts = [get_coordinates(part)[:3] for part in constrained_delaunay_triangles(shape).geoms]
+    found: Floats = np.array(parts, dtype=float).reshape(-1, 3, 2)
     clockwise = _cross2(found[:, 1] - found[:, 0], found[:, 2] - found[:, 0]) < 0.0
     found[clockwise] = found[clockwise][:, ::-1]
     return found
@@ -132,7 +132,7 @@ def normals_of(triangles: Floats) -> Floats:
     a, b = (triangles[:, 1] - triangles[:, 0]).T, (triangles[:, 2] - triangles[:, 0]).T
     # Written out: numpy's own cross product takes several times as long for the few triangles of a part.
     across = np.column_stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
-    length = np.linalg.norm(across, axis=1, keepdims=True)
+    length: Floats = np.sqrt((across * across).sum(axis=1, keepdims=True))
     return np.divide(across, length, out=np.zeros_like(across), where=length > _FLAT)
 
 
@@ -146,7 +146,8 @@ def _axes(start: Floats, end: Floats) -> Floats:
     run[upright] = 1.0
     left = np.column_stack([-along[:, 1] / run, along[:, 0] / run, np.zeros(len(run))])
     left[upright] = (0.0, 1.0, 0.0)
-    return np.stack([along, left, np.cross(along, left)], axis=1)
+    up: Floats = np.asarray(np.cross(along, left), dtype=np.float64)
+    return np.stack([along, left, up], axis=1)
 
 
 def _box(member: Member) -> list[Point2]:
@@ -173,7 +174,8 @@ def _ends(member: Member) -> tuple[Floats, Floats, Floats]:
 
 def _along(end: Sequence[Point2], where: Floats) -> Floats:
     from_right = sorted(end, key=lambda point: point[1])
-    return np.interp(where, [w for _, w in from_right], [x for x, _ in from_right])
+    found = np.interp(where, [w for _, w in from_right], [x for x, _ in from_right])
+    return np.asarray(found, dtype=float)
 
 
 def _slice(member: Member, profile: Floats, w: float, ends: tuple[float, float]) -> Floats:

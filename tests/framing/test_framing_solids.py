@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from workbench.bench.space.solids import board, normals_of, slabs, standing, triangles_of
 from workbench.framing.model import Member
+from workbench.framing.solids import board, normals_of, slabs, standing, triangles_of
 from workbench.job.edits import add_wing
 from workbench.job.model import Job
 from workbench.plan import solve
