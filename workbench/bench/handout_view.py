@@ -24,6 +24,7 @@ from workbench.bench.background import Background
 from workbench.bench.dialogs import Dialogs
 from workbench.bench.fields import ChoiceField
 from workbench.bench.pages import PREVIEW_DPI, PRINT_DPI, Page, draw_pages, handout_bytes
+from workbench.bench.panel import note
 from workbench.bench.settings import Settings
 from workbench.errors import BadInput
 from workbench.job.write import write_bytes
@@ -86,6 +87,10 @@ class HandoutView(QDialog):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self._bar())
+        self.worth = note(sheets_worth(plan), self)
+        self.worth.setContentsMargins(16, 0, 16, 10)
+        self.worth.setVisible(bool(self.worth.text()))
+        column.addWidget(self.worth)
         column.addWidget(self._paper_side(), 1)
         self.resize(860, 920)
         self.make()
@@ -221,6 +226,17 @@ def print_pages(pdf: bytes, printer: QPrinter) -> None:
 
     draw_pages(pdf, PRINT_DPI, put, lambda: False)
     painter.end()
+
+
+def sheets_worth(plan: Plan) -> str:
+    """What to know about the sheets before they are printed: whether a longer search could find fewer."""
+    sheets = plan.sheathing
+    if not sheets.planes or sheets.proven:
+        return ""
+    return (
+        f"These pages lay out {sheets.count} sheets; at least {sheets.at_least} are needed. Look for fewest sheets first "
+        "(Ctrl+L in the window) if you want the fewest printed."
+    )
 
 
 def default_name(path: Path | None, job_name: str) -> str:

@@ -320,6 +320,8 @@ QScrollBar::handle:disabled { background: transparent; }
 QScrollBar::handle:hover:enabled { background: @quiet; }
 QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
 QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
+QProgressBar { background: @grid; border: 0; border-radius: 3px; }
+QProgressBar::chunk { background: @accent; border-radius: 3px; }
 QComboBox::drop-down { border: 0; width: 22px; }
 QComboBox::down-arrow { image: url(@arrow); width: 10px; height: 10px; }
 QScrollArea { border: 0; background: transparent; }

@@ -10,7 +10,11 @@ from workbench.bench.fewest import FewestSearch, fewest_words
 from workbench.bench.fields import ChoiceField
 from workbench.bench.panel import note
 
-_LIMITS: tuple[tuple[object, str], ...] = ((10.0, "10 seconds"), (60.0, "1 minute"), (600.0, "10 minutes"))
+_LIMITS: tuple[tuple[object, str], ...] = (
+    (10.0, "for at most 10 seconds"),
+    (60.0, "for at most 1 minute"),
+    (600.0, "for at most 10 minutes"),
+)
 
 
 class FewestForm(QWidget):
