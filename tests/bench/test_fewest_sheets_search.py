@@ -110,7 +110,7 @@ def test_another_document_ends_the_search_without_a_word(qtbot, house) -> None:
 def test_a_search_that_can_t_begin_is_told(qtbot, house, monkeypatch) -> None:
     class Broken:
         def Pipe(self):
-            return (open_end(), open_end())
+            return (OpenEnd(), OpenEnd())
 
         def Process(self, **_):
             return self
@@ -119,7 +119,7 @@ def test_a_search_that_can_t_begin_is_told(qtbot, house, monkeypatch) -> None:
             msg = "no more processes"
             raise OSError(msg)
 
-    class open_end:
+    class OpenEnd:
         def close(self) -> None:
             pass
 

@@ -144,3 +144,34 @@ def test_label_and_sentence_reach_a_screen_reader(qtbot, place) -> None:
     assert field.edit.accessibleName() == "Seat"
     field.show_error("Too long.")
     assert field.edit.accessibleDescription() == "Too long."
+
+
+def test_a_value_the_job_refuses_stays_as_typed_and_esc_brings_the_one_before_back(qtbot) -> None:
+    field = LengthField(Units(), 24.0, "Spacing")
+    qtbot.addWidget(field)
+    field.committed.connect(lambda x: field.show_error("Too much of it.") if x > 100.0 else None)
+    field.show()
+    field.edit.setFocus()
+    field.edit.selectAll()
+    qtbot.keyClicks(field.edit, "200'")
+    qtbot.keyClick(field.edit, Qt.Key.Key_Return)
+    assert field.edit.text() == "200'"
+    assert "Too much of it." in field.error
+    assert field.value == 24.0
+    qtbot.keyClick(field.edit, Qt.Key.Key_Escape)
+    assert field.edit.text() == "2' 0\""
+    assert field.error == ""
+    field.edit.selectAll()
+    qtbot.keyClicks(field.edit, "3'")
+    qtbot.keyClick(field.edit, Qt.Key.Key_Return)
+    assert (field.value, field.error) == (36.0, "")
+
+
+def test_a_choice_the_job_refuses_goes_back(qtbot) -> None:
+    field = ChoiceField((("a", "one"), ("b", "other")), "a", "Which")
+    qtbot.addWidget(field)
+    field.committed.connect(lambda value: field.show_error("Not that one."))
+    field.combo.activated.emit(1)
+    assert field.value == "a"
+    assert field.combo.currentIndex() == 0
+    assert "Not that one." in field.error

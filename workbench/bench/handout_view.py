@@ -234,8 +234,8 @@ def sheets_worth(plan: Plan) -> str:
     if not sheets.planes or sheets.proven:
         return ""
     return (
-        f"These pages lay out {sheets.count} sheets; at least {sheets.at_least} are needed. Look for fewest sheets first "
-        "(Ctrl+L in the window) if you want the fewest printed."
+        f"These pages lay out {sheets.count} sheets; at least {sheets.at_least} are needed. To have the fewest, look "
+        "for them first: Ctrl+L in the window."
     )
 
 
