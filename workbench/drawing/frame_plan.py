@@ -15,6 +15,9 @@ from workbench.roof.model import Point2
 _AS_BOARDS: frozenset[MemberKind] = frozenset(("hip_rafter", "valley_rafter"))
 """Rafters that are shown with their thickness, as everything is that is no rafter."""
 
+_IN_WALLS: frozenset[MemberKind] = frozenset(("rake_plate", "gable_stud"))
+"""Members under the end rafters, which the drawing of their wall shows."""
+
 _FLAT: frozenset[MemberKind] = frozenset(("sleeper",))
 """Members that lie on their side and show their depth."""
 
@@ -33,6 +36,8 @@ def frame_plan(plan: Plan, wing: str | None = None) -> Drawing:
     boards: list[Primitive] = []
     labels: list[Text] = []
     for member in plan.framing.members:
+        if member.kind in _IN_WALLS:
+            continue
         placements = [p for p in member.placements if wing is None or _stands_in(plan, wing, member, p)]
         for placement in placements:
             shown = _shown(member, placement)

@@ -37,6 +37,8 @@ KIND_WORDS: dict[MemberKind, str] = {
     "row_block": "Row block",
     "collar_tie": "Collar tie",
     "rafter_tie": "Rafter tie",
+    "rake_plate": "Rake plate",
+    "gable_stud": "Gable stud",
 }
 """Names of marks, before their number."""
 

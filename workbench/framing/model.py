@@ -27,6 +27,8 @@ MemberKind = Literal[
     "row_block",
     "collar_tie",
     "rafter_tie",
+    "rake_plate",
+    "gable_stud",
 ]
 Hand = Literal["", "left", "right"]
 LongPoint = Literal["", "left", "right", "middle", "faces"]

@@ -12,6 +12,7 @@ from workbench.framing.board import Board, Remarks
 from workbench.framing.checks import hip_findings, pitch_break_findings
 from workbench.framing.fascia import fascia_boards
 from workbench.framing.field import fields_of
+from workbench.framing.gable_members import gable_walls
 from workbench.framing.group import SHEATHING_IN, Group, groups_of
 from workbench.framing.headers import headers
 from workbench.framing.hips import Hips
@@ -45,6 +46,8 @@ _ORDER: tuple[MemberKind, ...] = (
     "row_block",
     "collar_tie",
     "rafter_tie",
+    "rake_plate",
+    "gable_stud",
     "sub_fascia",
     "fascia",
 )
@@ -113,8 +116,9 @@ class _Frame:
             members += lookouts(group, plane, standing[plane.id], self.units)
             members += blocks(group, plane, standing[plane.id])
         tied, tie_findings = ties(group, skeleton.ridges, standing, self.units)
-        members += [*tied, *fascia_boards(group, lines, self.units)]
-        self.findings += tie_findings
+        walls, wall_findings = gable_walls(group, self.units)
+        members += [*tied, *walls, *fascia_boards(group, lines, self.units)]
+        self.findings += [*tie_findings, *wall_findings]
         self.findings += dict.fromkeys(remarks.findings)
         self.findings += failed
         self.findings += [*hip_findings(group, hips, self.units), *pitch_break_findings(group)]

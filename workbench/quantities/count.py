@@ -34,6 +34,8 @@ _KIND_NAMES: dict[MemberKind, str] = {
     "row_block": "row blocks",
     "collar_tie": "collar ties",
     "rafter_tie": "rafter ties",
+    "rake_plate": "rake plates",
+    "gable_stud": "gable studs",
 }
 _SQFT_PER_SQUARE = 100.0
 
