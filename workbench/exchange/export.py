@@ -8,13 +8,14 @@ from types import MappingProxyType
 
 from workbench.errors import BadInput
 from workbench.exchange.dxf import dxf_bytes
+from workbench.exchange.ifc import ifc_bytes
 from workbench.exchange.picture import png_bytes, svg_bytes
 from workbench.exchange.tables import csv_bytes, xlsx_bytes
 from workbench.job.write import write_bytes
 from workbench.plan import Plan
 
 _WRITERS: Mapping[str, Callable[[Plan], bytes]] = MappingProxyType(
-    {"dxf": dxf_bytes, "svg": svg_bytes, "png": png_bytes, "csv": csv_bytes, "xlsx": xlsx_bytes}
+    {"dxf": dxf_bytes, "ifc": ifc_bytes, "svg": svg_bytes, "png": png_bytes, "csv": csv_bytes, "xlsx": xlsx_bytes}
 )
 ENDINGS: tuple[str, ...] = tuple(_WRITERS)
 """What a file may end in."""
