@@ -80,6 +80,7 @@ class ScriptedDialogs:
     open_path: Path | None = None
     save_path: Path | None = None
     pdf_path: Path | None = None
+    export_path: Path | None = None
     unsaved: Unsaved = "cancel"
     overwrite: Overwrite = "cancel"
     recover: bool | None = None
@@ -99,6 +100,11 @@ class ScriptedDialogs:
         """The scripted file."""
         self.asked.append(f"pdf {suggested.name}")
         return self.pdf_path
+
+    def ask_export(self, suggested: Path, formats: str) -> Path | None:
+        """The scripted file."""
+        self.asked.append(f"export {suggested.name}")
+        return self.export_path
 
     def ask_unsaved(self, title: str) -> Unsaved:
         """The scripted answer."""

@@ -67,6 +67,14 @@ class Dialogs:
         path = Path(name)
         return path if path.suffix else path.with_suffix(".pdf")
 
+    def ask_export(self, suggested: Path, formats: str) -> Path | None:
+        """Where to export to, or None; a name without an ending takes that of the format chosen."""
+        name, chosen = QFileDialog.getSaveFileName(self._parent, "Export the job", str(suggested), formats)
+        if not name:
+            return None
+        path = Path(name)
+        return path if path.suffix else path.with_suffix(chosen.rpartition("*")[2].rstrip(")"))
+
     def ask_unsaved(self, title: str) -> Unsaved:
         """Whether to save changes before they would be lost."""
         box = QMessageBox(self._parent)

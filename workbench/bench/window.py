@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from workbench.bench import theme
 from workbench.bench.dialogs import Dialogs
 from workbench.bench.document import Document
+from workbench.bench.exporting import Exporter
 from workbench.bench.fewest import FewestSearch
 from workbench.bench.figures import FiguresLine
 from workbench.bench.files import Files
@@ -68,6 +69,7 @@ class Window(QMainWindow):
         self.history = History(self.document, self.selection, self)
         self.files = Files(self.document, self.settings, self.dialogs, state, self)
         self.search = FewestSearch(self.document, self)
+        self.exporter = Exporter(self.document, self.settings, self.dialogs, self)
         self.samples = _samples()
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
@@ -137,6 +139,8 @@ class Window(QMainWindow):
         document.replaced.connect(self._replaced)
         files.warned.connect(self.message.warn)
         files.noted.connect(self._noted)
+        self.exporter.warned.connect(self.message.warn)
+        self.exporter.noted.connect(self._noted)
         files.recent_changed.connect(self._recent_changed)
         files.begun.connect(self._begun)
         self.centre.currentChanged.connect(self._centre_changed)
@@ -278,6 +282,7 @@ class Window(QMainWindow):
         self.shape.keep()
         stop_pages(self.pages)
         self.search.stop()
+        self.exporter.stop()
         # The stack tells of changes while it is taken down; nobody must listen by then.
         self.document.stack.disconnect(self)
         event.accept()

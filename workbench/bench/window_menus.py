@@ -38,6 +38,7 @@ def _fill_file(window: Window) -> None:
     add(menus.file, "save as", "Save &as…", _STD.SaveAs, files.save_as)
     menus.file.addSeparator()
     add(menus.file, "handout", "&Handout…", _STD.Print, window.show_handout, "Preview, print or save the handout")
+    add(menus.file, "export", "&Export…", "Ctrl+E", window.exporter.export, "Drawing, building model, picture, tables")
     menus.file.addSeparator()
     add(menus.file, "quit", "&Quit", _STD.Quit, window.close)
     for sample in window.samples:
