@@ -23,6 +23,8 @@ from workbench.roof.build import BuiltRoof, build_roof, build_wing
 from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import Section, SolvedWing
 from workbench.safety.solve import SafetyPlan, effective_rules, plan_safety
+from workbench.screening.model import ScreeningPlan
+from workbench.screening.solve import screen
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.optimise import Progress, optimise_sheathing
 from workbench.sheathing.solve import plan_sheathing
@@ -47,6 +49,7 @@ class Plan:
         safety: Falls, anchors and ropes, loads carried.
         quantities: What to buy.
         findings: From all stages, errors first.
+        screening: Loads, checks with how much is used, outward force at the plates.
     """
 
     job: Job
@@ -58,6 +61,7 @@ class Plan:
     safety: SafetyPlan
     quantities: tuple[Quantity, ...]
     findings: tuple[Finding, ...]
+    screening: ScreeningPlan = ScreeningPlan()
 
     def section_of(self, plane_id: str) -> Section | None:
         """The section through a plane, or None where it has none."""
@@ -121,6 +125,9 @@ def solve(
         faults,
     )
     safety = _stage("fall protection", lambda: _safety(job, built, framing, sheathing, units), _no_safety(job), faults)
+    screening = _stage(
+        "the screening", lambda: screen(job, built.wings, built.roof, framing, units), ScreeningPlan(), faults
+    )
     quantities = _stage(
         "the order list", lambda: count_quantities(job, built.roof, framing, sheathing, units), (), faults
     )
@@ -133,8 +140,9 @@ def solve(
         *framing_findings,
         *sheathing.findings,
         *safety.findings,
+        *screening.findings,
     )
-    return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, in_order(findings))
+    return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, in_order(findings), screening)
 
 
 def _sheets(

@@ -1,0 +1,1 @@
+"""Drying in: what keeps the water out under the covering, in the order it is laid."""

@@ -1,0 +1,1 @@
+"""Screening of the frame and the panels against loads and limits. Never design."""

@@ -1,0 +1,117 @@
+"""Loads on each plane. Dead load is given along the slope, live load and snow on the level; all are taken to the level.
+
+Sources: D / cos θ for dead load is geometry; snow is that of ``rules/snow.py``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from workbench.findings import GEOMETRY, Finding
+from workbench.job.lumber import Lumber
+from workbench.job.screening import Screening, Snow
+from workbench.measure import Trace
+from workbench.roof.model import Plane
+from workbench.rules.frame_limits import frame_limits
+from workbench.rules.snow import SnowInput, exposure_factor, sloped_snow, snow_edition
+from workbench.screening.model import PlaneLoads
+from workbench.screening.words import psf
+
+GIVEN = "given in the job"
+ASSUMED = "assumed, not given"
+
+
+@dataclass(frozen=True, slots=True)
+class Wood:
+    """Species and grade that a section is reckoned with, and whether they were given."""
+
+    species: str
+    grade: str
+    given: bool
+
+    @property
+    def words(self) -> str:
+        """``Douglas fir-larch No.2``."""
+        return f"{self.species} {self.grade}"
+
+
+def wood_of(lumber: Lumber, section: str) -> Wood:
+    """Species and grade of a section; the assumed ones where they are not given."""
+    species, grade = lumber.grade_of(section)
+    limits = frame_limits()
+    return Wood(species or limits.assumed_species, grade or limits.assumed_grade, bool(species and grade))
+
+
+def plane_loads(screening: Screening, planes: Sequence[Plane]) -> tuple[PlaneLoads, ...]:
+    """The loads of each plane."""
+    return tuple(_loads(screening, plane) for plane in planes)
+
+
+def _loads(screening: Screening, plane: Plane) -> PlaneLoads:
+    limits = frame_limits()
+    given = screening.dead_of(plane.wing)
+    slope_psf = limits.assumed_dead_psf if given is None else given
+    dead = slope_psf * plane.stretch
+    traces = [
+        Trace(
+            "dead load on the level",
+            dead,
+            "psf",
+            "D / cos θ = D · √(1 + m²), D along the slope",
+            f"{slope_psf:g} · √(1 + {plane.tangent:.4f}²) = {dead:.2f} psf ({ASSUMED if given is None else GIVEN})",
+            GEOMETRY,
+        )
+    ]
+    live = screening.live_psf
+    if live is None and screening.snow is None:
+        live = limits.assumed_live_psf
+    if live is not None:
+        said = GIVEN if screening.live_psf is not None else ASSUMED
+        traces.append(Trace("roof live load", live, "psf", "on the level, not reduced", f"{psf(live)} ({said})", said))
+    snow = None
+    if screening.snow is not None:
+        found = sloped_snow(_snow_input(screening.snow), plane.tangent)
+        snow = found.design_psf
+        traces.append(found.trace)
+    return PlaneLoads(plane.id, dead, live, snow, tuple(traces))
+
+
+def _snow_input(snow: Snow) -> SnowInput:
+    ce = exposure_factor(snow.terrain, snow.exposure) if snow.ce is None else snow.ce
+    return SnowInput(
+        ground_psf=snow.ground_psf,
+        ce=ce,
+        ct=snow.ct,
+        importance=snow.importance,
+        slippery=snow.slippery,
+        edition=snow.edition,
+        risk=snow.risk,
+    )
+
+
+def load_findings(screening: Screening, lumber: Lumber, sections: Sequence[str]) -> list[Finding]:
+    """What the screening had to assume, and what snow it leaves out."""
+    limits = frame_limits()
+    parts: list[str] = []
+    if screening.live_psf is None and screening.snow is None:
+        parts.append(f"{psf(limits.assumed_live_psf)} roof live load")
+    if screening.dead_psf is None:
+        parts.append(f"{psf(limits.assumed_dead_psf)} dead load along the slope")
+    bare = [section for section in sections if not wood_of(lumber, section).given]
+    if bare or not sections:
+        parts.append(f"{limits.assumed_species} {limits.assumed_grade}")
+    findings: list[Finding] = []
+    if parts:
+        text = (
+            f"Screened with {', '.join(parts)}: assumed, not given. Give the loads of this place and the lumber on the "
+            "Frame stage; until then nothing here says that the roof carries what it must."
+        )
+        findings.append(Finding("loads-assumed", "note", "", text, "no source: an assumption of this program"))
+    if screening.snow is not None and screening.snow.ground_psf > 0.0:
+        text = (
+            "Snow is screened as balanced snow only. Drifts against higher walls and dormers, snow that slides or "
+            "blows from one slope on to another, and snow lying in valleys can govern: they are for the engineer."
+        )
+        findings.append(Finding("snow-balanced-only", "note", "", text, snow_edition(screening.snow.edition).name))
+    return findings
