@@ -18,6 +18,8 @@ from workbench.framing.solve import frame_roof
 from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.quantities.count import count_quantities, plane_bracket
+from workbench.quantities.lumber import plan_lumber
+from workbench.quantities.lumber_model import NO_LUMBER, LumberPlan
 from workbench.quantities.model import Quantity
 from workbench.roof.build import BuiltRoof, build_roof, build_wing
 from workbench.roof.model import Plane, Roof
@@ -49,6 +51,7 @@ class Plan:
         safety: Falls, anchors and ropes, loads carried.
         quantities: What to buy.
         findings: From all stages, errors first.
+        lumber: The boards to buy and what is cut from each.
         screening: Loads, checks with how much is used, outward force at the plates.
     """
 
@@ -61,6 +64,7 @@ class Plan:
     safety: SafetyPlan
     quantities: tuple[Quantity, ...]
     findings: tuple[Finding, ...]
+    lumber: LumberPlan = NO_LUMBER
     screening: ScreeningPlan = ScreeningPlan()
 
     def section_of(self, plane_id: str) -> Section | None:
@@ -128,8 +132,11 @@ def solve(
     screening = _stage(
         "the screening", lambda: screen(job, built.wings, built.roof, framing, units), ScreeningPlan(), faults
     )
+    lumber = _stage(
+        "the cutting list of the lumber", lambda: plan_lumber(framing, job.lumber, units, effort), NO_LUMBER, faults
+    )
     quantities = _stage(
-        "the order list", lambda: count_quantities(job, built.roof, framing, sheathing, units), (), faults
+        "the order list", lambda: count_quantities(job, built.roof, lumber, sheathing, units), (), faults
     )
     findings = (
         *faults,
@@ -138,11 +145,13 @@ def solve(
         *_choice_findings(job, built.roof),
         *_bracket_findings(job, built.roof, units),
         *framing_findings,
+        *lumber.findings,
         *sheathing.findings,
         *safety.findings,
         *screening.findings,
     )
-    return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, in_order(findings), screening)
+    told = in_order(findings)
+    return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, told, lumber, screening)
 
 
 def _sheets(

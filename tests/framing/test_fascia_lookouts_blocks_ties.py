@@ -5,12 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from workbench.framing.model import Framing, Member
 from workbench.framing.solve import frame_roof
-from workbench.framing.stock import STOCK_LENGTHS_IN, packed_boards
 from workbench.job import edits
 from workbench.job.model import Job, Rafter, Tie, Trim
 from workbench.measure import Units
@@ -149,19 +146,3 @@ def test_ties_out_of_place_are_told() -> None:
     _, codes = house(GABLE, Trim(collar_ties=Tie(share=0.5), rafter_ties=Tie(share=0.5, every=3)))
     assert codes.count("tie-out-of-place") == 2
     assert "ties-too-far-apart" in codes
-
-
-@given(st.lists(st.floats(4.0, 48.0), min_size=1, max_size=60))
-@settings(max_examples=60, deadline=None)
-def test_short_pieces_fit_the_boards_bought_for_them(lengths: list[float]) -> None:
-    boards = packed_boards(lengths)
-    bought = sum(size * count for size, count in boards.items())
-    assert set(boards) <= set(STOCK_LENGTHS_IN)
-    assert bought >= sum(lengths) - 1e-6
-    assert sum(boards.values()) <= len(lengths)
-    # A board at least half full (but for one) is what first fit decreasing promises at worst.
-    assert bought <= 2.0 * (sum(lengths) + 0.125 * len(lengths)) + STOCK_LENGTHS_IN[-1]
-
-
-def test_no_pieces_need_no_boards() -> None:
-    assert packed_boards([]) == {}

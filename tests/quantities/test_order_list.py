@@ -29,16 +29,14 @@ def amount(plan: Plan, code: str) -> float:
     return next(q.amount for q in plan.quantities if q.code == code)
 
 
-def test_every_member_is_bought_once_and_short_pieces_share_boards(plan: Plan) -> None:
-    short = [member for member in plan.framing.members if member.length_in <= 48.0]
-    long = sum(member.count for member in plan.framing.members if member not in short)
+def test_every_member_is_bought_and_pieces_share_boards(plan: Plan) -> None:
     boards = sum(q.amount for q in plan.quantities if q.group == "framing")
-    assert long < boards < sum(member.count for member in plan.framing.members)
+    assert 0 < boards < sum(member.count for member in plan.framing.members)
     bought = sum(q.amount * float(q.code.rsplit("-", 1)[1]) for q in plan.quantities if q.group == "framing")
-    used = sum(m.count * m.length_in for m in short)
-    used += sum(m.count * m.stock_in for m in plan.framing.members if m not in short)
-    # Short pieces with a kerf each fit what is bought for them, with less than a board to spare for each section.
-    assert used <= bought <= used + 0.125 * sum(m.count for m in short) + 12.0 * 24.0
+    used = sum(m.count * m.length_in for m in plan.framing.members)
+    one_each = sum(m.count * m.stock_in for m in plan.framing.members)
+    assert used <= bought < one_each
+    assert bought == pytest.approx(sum(section.bought_in for section in plan.lumber.sections))
 
 
 def test_sheets_nails_and_seams_are_those_of_the_layout(plan: Plan) -> None:

@@ -68,7 +68,9 @@ def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
         last.safety,
         last.quantities,
         in_order((*built.findings, *_of_later_stages(last))),
-        reach,
+        lumber=last.lumber,
+        screening=last.screening,
+        reach=reach,
     )
 
 

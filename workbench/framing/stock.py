@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from workbench.measure import Units
 
 NOMINAL_DEPTHS_IN = {3.5: 4, 5.5: 6, 7.25: 8, 9.25: 10, 11.25: 12}
 NOMINAL_THICKNESSES_IN = {0.75: 1, 1.5: 2, 2.5: 3, 3.5: 4}
 STOCK_LENGTHS_IN = tuple(12.0 * feet for feet in (8, 10, 12, 14, 16, 18, 20, 22, 24))
-
-KERF_IN = 0.125
 _NOISE_IN = 1e-6
 
 
@@ -31,37 +27,6 @@ def nominal_depth(at_least_in: float) -> float | None:
 def stock_length(length_in: float) -> float | None:
     """Shortest length sold that a piece can be cut from, inches; None where it is longer than any."""
     return next((stock for stock in STOCK_LENGTHS_IN if stock >= length_in - _NOISE_IN), None)
-
-
-def packed_boards(lengths_in: Sequence[float], kerf_in: float = KERF_IN) -> dict[float, int]:
-    """Boards to buy for many short pieces: how many of each length.
-
-    Longest pieces first, each into the first board that has room (first fit decreasing), from boards of the length that
-    buys the fewest feet, the last one no longer than it has to be. Not proven the fewest.
-
-    Args:
-        lengths_in: The pieces, none longer than the longest board.
-        kerf_in: What the saw takes between two pieces.
-    """
-    best: tuple[float, dict[float, int]] | None = None
-    for stock in STOCK_LENGTHS_IN:
-        if lengths_in and max(lengths_in) > stock + _NOISE_IN:
-            continue
-        used: list[float] = []
-        for length in sorted(lengths_in, reverse=True):
-            room = next((i for i, so_far in enumerate(used) if so_far + kerf_in + length <= stock + _NOISE_IN), None)
-            if room is None:
-                used.append(length)
-            else:
-                used[room] += kerf_in + length
-        boards: dict[float, int] = {}
-        for so_far in used:
-            size = stock_length(so_far) or stock
-            boards[size] = boards.get(size, 0) + 1
-        feet = sum(size * count for size, count in boards.items())
-        if best is None or feet < best[0] - _NOISE_IN:
-            best = feet, boards
-    return best[1] if best is not None else {}
 
 
 def cheapest_run(length_in: float, joints_in: tuple[float, ...]) -> tuple[tuple[float, float], ...] | None:

@@ -2,92 +2,31 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 
-from workbench.findings import COMMON_PRACTICE
-from workbench.framing.model import Framing, MemberKind
-from workbench.framing.stock import STOCK_LENGTHS_IN, packed_boards
 from workbench.job.model import Job, PriceBracket
 from workbench.measure import Trace, Units
+from workbench.quantities.lumber_lines import lumber_lines
+from workbench.quantities.lumber_model import LumberPlan
 from workbench.quantities.model import Quantity
 from workbench.roof.brackets import Bracket, bracket_of
 from workbench.roof.model import Plane, Roof
 from workbench.sheathing.model import SheathingPlan
 
-_KIND_NAMES: dict[MemberKind, str] = {
-    "common_rafter": "common rafters",
-    "barge_rafter": "barge rafters",
-    "ridge_board": "ridge boards",
-    "hip_rafter": "hip rafters",
-    "valley_rafter": "valley rafters",
-    "hip_jack": "hip jacks",
-    "valley_jack": "valley jacks",
-    "cripple_jack": "cripple jacks",
-    "header": "headers",
-    "sleeper": "sleepers",
-    "fascia": "fascia",
-    "sub_fascia": "sub-fascia",
-    "lookout": "lookouts",
-    "eave_block": "eave blocks",
-    "ridge_block": "ridge blocks",
-    "row_block": "row blocks",
-    "collar_tie": "collar ties",
-    "rafter_tie": "rafter ties",
-    "rake_plate": "rake plates",
-    "gable_stud": "gable studs",
-}
 _SQFT_PER_SQUARE = 100.0
 
 
 def count_quantities(
-    job: Job, roof: Roof, framing: Framing, sheathing: SheathingPlan, units: Units
+    job: Job, roof: Roof, lumber: LumberPlan, sheathing: SheathingPlan, units: Units
 ) -> tuple[Quantity, ...]:
     """Everything to buy that this job computes, in the order of work."""
     return (
-        *_lumber(framing, units),
+        *lumber_lines(lumber, units),
         *_sheets(job, sheathing),
         *_nails(sheathing),
         *_seams(sheathing, units),
         *_roofing(job, roof.planes, units),
     )
-
-
-def _lumber(framing: Framing, units: Units) -> list[Quantity]:
-    """Boards by section and length: one a member, but pieces no longer than half the shortest board share boards."""
-    counts: Counter[tuple[str, float]] = Counter()
-    uses: dict[tuple[str, float], list[str]] = {}
-    short: dict[str, list[float]] = {}
-    named: dict[str, list[str]] = {}
-    for member in framing.members:
-        xs = [x for x, _ in member.profile]
-        overall = max(xs) - min(xs)
-        if overall <= STOCK_LENGTHS_IN[0] / 2.0:
-            short.setdefault(member.section, []).extend([overall] * member.count)
-            named.setdefault(member.section, []).append(f"{member.mark}: {member.count}")
-            continue
-        key = (member.section, member.stock_in)
-        counts[key] += member.count
-        uses.setdefault(key, []).append(f"{member.mark}: {member.count}")
-    for section, lengths in short.items():
-        for stock, count in packed_boards(lengths).items():
-            counts[section, stock] += count
-            uses.setdefault((section, stock), []).append(f"{count} for short pieces ({', '.join(named[section])})")
-    lines: list[Quantity] = []
-    for (section, stock), count in sorted(counts.items()):
-        length = units.length(stock)
-        trace = Trace(
-            f"{section} {length}",
-            float(count),
-            "count",
-            "one board a member, the shortest length sold that it can be cut from; pieces up to 4 ft share boards, "
-            "longest first",
-            "; ".join(uses[(section, stock)]) + f" → {count}",
-            COMMON_PRACTICE,
-        )
-        code = f"lumber-{section}-{stock:g}".replace(" ", "").replace('"', "in").replace("'", "ft")
-        lines.append(Quantity(code, "framing", f"{section}, {length} long", float(count), "pieces", trace))
-    return lines
 
 
 def _sheets(job: Job, sheathing: SheathingPlan) -> list[Quantity]:

@@ -19,11 +19,12 @@ _TOLERANCE = 1e-6
 
 @dataclass(frozen=True)
 class Solution:
-    """Values of the columns, and of the rows' duals where the program was linear."""
+    """Values of the columns, the rows' duals where the program was linear, and what no solution can go under."""
 
     objective: float
     values: tuple[float, ...]
     duals: tuple[float, ...] = ()
+    bound: float = -math.inf
 
 
 @dataclass
@@ -96,7 +97,8 @@ class Program:
         rounded = [float(round(value)) if i in kept else value for i, value in enumerate(values)]
         if not self._holds(rounded):
             return None
-        return Solution(sum(c * v for c, v in zip(self.costs, rounded, strict=True)), tuple(rounded))
+        bound = float(highs.getInfo().mip_dual_bound)
+        return Solution(sum(c * v for c, v in zip(self.costs, rounded, strict=True)), tuple(rounded), bound=bound)
 
     def _holds(self, values: list[float]) -> bool:
         sums = [0.0] * len(self.row_lower)
