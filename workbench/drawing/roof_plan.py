@@ -148,7 +148,7 @@ def planes_alone(plan: Plan, wing_id: str) -> tuple[Plane, ...]:
     """The planes of a wing as it has them alone: what its openings are measured on."""
     units = Units(plan.job.units.system, plan.job.units.fraction)
     wing = next((wing for wing in plan.job.wings if wing.id == wing_id), None)
-    return () if wing is None else build_wing(wing, units).planes
+    return () if wing is None else build_wing(wing, units).measured
 
 
 def opening_items(plan: Plan, wing: str | None = None, *, words: bool = True) -> list[Primitive]:

@@ -11,9 +11,10 @@ from workbench.framing.group import Group
 from workbench.job.model import Wing
 from workbench.measure import Units
 from workbench.roof.buildable import DEFAULT_LIMITS
-from workbench.roof.model import Plane
+from workbench.roof.model import Plane, PlaneEdge
 
 _NOISE = 1e-9
+_UPRIGHT_IN = 1e-3
 _CUT_END_SOURCE = "IRC R802.3, read in a copy"
 
 
@@ -38,7 +39,7 @@ def pitch_break_findings(group: Group) -> list[Finding]:
     """Where rafters end plumb at a level pitch break, something has to carry them there."""
     findings: list[Finding] = []
     for plane in group.planes:
-        if any(edge.kind == "pitch_break" for edge in plane.all_edges):
+        if any(edge.kind == "pitch_break" and not _runs_up(plane, edge) for edge in plane.all_edges):
             wing = group.wing_of(plane.id)
             text = (
                 f"{wing.name}: rafters of {plane.name} are cut plumb at the pitch break; a purlin, beam or wall "
@@ -46,6 +47,12 @@ def pitch_break_findings(group: Group) -> list[Finding]:
             )
             findings.append(Finding("pitch-break-needs-support", "warning", wing.id, text, COMMON_PRACTICE))
     return findings
+
+
+def _runs_up(plane: Plane, edge: PlaneEdge) -> bool:
+    """Whether an edge runs straight up the slope: no rafter is cut there."""
+    xs = (plane.to_plane(edge.start)[0], plane.to_plane(edge.end)[0])
+    return abs(xs[0] - xs[1]) < _UPRIGHT_IN
 
 
 def _wing_findings(wing: Wing, planes: Sequence[Plane], hips: Sequence[Board], units: Units) -> list[Finding]:

@@ -27,6 +27,7 @@ _CHEEK_NAMES: dict[EdgeKind, str] = {
     "valley": "cheek cut at the valley",
     "wall": "upper plumb cut",
     "rake": "upper plumb cut",
+    "eave": "upper plumb cut",
     "pitch_break": "plumb cut at the pitch break",
 }
 _Foot = tuple[float, Eave]

@@ -284,7 +284,7 @@ def check_plane(job: Job, plane: str) -> None:
     """
     wing_id, _, edge_id = plane.partition("/")
     wing = _wing(job, wing_id)
-    if any(edge.upper_id == edge_id for edge in wing.edges):
+    if any(edge.upper_id == edge_id for edge in wing.edges) or any(split.id == edge_id for split in wing.splits):
         return
     if not wing.edges[_edge_index(wing, edge_id)].bears_plane:
         msg = f'Edge "{edge_id}" of wing "{wing_id}" is no eave, so no plane rises from it; name an eave.'

@@ -19,6 +19,7 @@ from workbench.roof.profiles import profile_findings, takeover_findings
 from workbench.roof.sections import plane_section
 from workbench.roof.single import build_single
 from workbench.roof.solved import BuiltWing, Eave, SolvedWing
+from workbench.roof.splits import split_wing
 from workbench.roof.wavefront import Break, FrontEdge, raise_roof
 
 
@@ -46,9 +47,13 @@ def build_roof(wings: Sequence[Wing], units: Units, openings: Sequence[Opening] 
 
 @lru_cache(maxsize=1024)
 def build_wing(wing: Wing, units: Units) -> BuiltWing:
-    """One wing by itself: landing, eaves, planes, sections."""
-    if wing.single is not None:
-        return build_single(wing, wing.single, units)
+    """One wing by itself: landing, eaves, planes, sections, and the lines drawn to split its planes."""
+    built = _raised(wing, units) if wing.single is None else build_single(wing, wing.single, units)
+    return split_wing(built, units) if wing.splits else built
+
+
+def _raised(wing: Wing, units: Units) -> BuiltWing:
+    """A wing whose planes rise from its eaves."""
     landed, findings = land(wing, units)
     effective = wing if landed is None else landed.wing
     eaves = wing_eaves(effective)

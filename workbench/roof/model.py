@@ -62,6 +62,7 @@ class Plane:
             above, so that the plane lies to the left of every edge. A hole may touch the outer ring in a point.
         opening_edges: The edges of each hole, as ``edges`` are those of the outer ring.
         upper: Whether it is the second slope over its drawn edge, and begins at a pitch break and not at an eave.
+        split: Id of the drawn line that made it out of a part of another plane, or None.
     """
 
     id: str
@@ -77,10 +78,13 @@ class Plane:
     openings: tuple[tuple[Point3, ...], ...] = ()
     opening_edges: tuple[tuple[PlaneEdge, ...], ...] = ()
     upper: bool = False
+    split: str | None = None
 
     @property
     def whole(self) -> str:
         """Id of the whole plane, whatever piece of it this is."""
+        if self.split is not None:
+            return f"{self.wing}/{self.split}"
         return f"{self.wing}/{self.drawn}-upper" if self.upper else f"{self.wing}/{self.drawn}"
 
     @property

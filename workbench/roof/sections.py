@@ -14,6 +14,7 @@ from workbench.roof.solved import Eave, Section, SolvedWing
 
 _TOP_IN = 1e-6
 _SAME_TOP_IN = 1e-3
+_SAME_SLOPE = 1e-9
 _FULL: tuple[EdgeKind, ...] = ("ridge", "wall", "rake")  # what a rafter from an eave can end on at its full length
 
 
@@ -67,6 +68,8 @@ def cut_section(wing: Wing, solved: SolvedWing, before: Plane, plane: Plane, uni
     if known is not None and abs(past - _past(before, corner)) < _SAME_TOP_IN:
         return replace(known, plane=plane.id)
     eave = next(eave for eave in solved.eaves if eave.edge == plane.drawn)
+    if abs(eave.tangent - plane.tangent) > _SAME_SLOPE:
+        return None  # a plane turned about a drawn line starts on no level plate of its own
     return _section_to(wing, plane.id, top, past, eave, units)
 
 

@@ -98,10 +98,18 @@ class BuiltWing:
     """One wing as built: what was solved, the wing with found values put in, its planes and findings.
 
     Compared by identity: the caches give the same object for the same wing among the same neighbours, and later stages
-    cache on it.
+    cache on it. Where drawn lines split its planes, ``unsplit`` has them as they were before: openings are measured on
+    those.
     """
 
     solved: SolvedWing | None
     effective: Wing
     planes: tuple[Plane, ...]
     findings: tuple[Finding, ...]
+    unsplit: tuple[Plane, ...] = ()
+
+    @property
+    def measured(self) -> tuple[Plane, ...]:
+        """The planes openings are measured on: the unsplit ones, and what lines have made of them."""
+        known = {plane.id for plane in self.unsplit}
+        return (*self.unsplit, *(plane for plane in self.planes if plane.id not in known))

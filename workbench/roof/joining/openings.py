@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
 from workbench.job.model import Opening
@@ -53,7 +54,12 @@ def place_of(points: Sequence[Point2]) -> str:
 
 
 def _opens(opening: Opening, layer: Layer) -> bool:
-    return opening.kind == "chimney" or layer.plane.whole == opening.plane
+    if opening.kind == "chimney":
+        return True
+    plane = layer.plane
+    return plane.whole == opening.plane or (
+        plane.split is not None and replace(plane, split=None).whole == opening.plane
+    )
 
 
 def _off_plane(opening: Opening) -> Finding:

@@ -92,7 +92,7 @@ def make_scene(wings: Sequence[BuiltWing], openings: Sequence[Opening]) -> Scene
     for number, wing in enumerate(wings):
         outlines.append(wing.effective.outline if wing.solved is None else wing.solved.outline)
         layers += [_layer(k, number, plane) for k, plane in enumerate(wing.planes, start=len(layers))]
-    planes = {layer.plane.id: layer.plane for layer in layers}
+    planes = {plane.id: plane for wing in wings for plane in wing.measured}
     footprints = tuple(
         None if opening.plane not in planes else footprint(planes[opening.plane], opening) for opening in openings
     )
