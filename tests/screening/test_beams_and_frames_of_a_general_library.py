@@ -87,7 +87,7 @@ def test_thrust_is_that_of_a_three_hinged_frame(front: float, back: float, depth
     model.def_releases("left", Rzj=True)
     for node in ("A", "B"):
         model.def_support(node, True, True, True, True, True, False)
-    model.def_support("R", False, False, True, True, True, True)
+    model.def_support("R", False, False, True, True, True, False)
     for name, rise_12 in (("left", front), ("right", back)):
         tangent = rise_12 / 12.0
         w = 20.0 + 12.0 * math.hypot(1.0, tangent)  # psf on the level

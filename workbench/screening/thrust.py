@@ -115,6 +115,8 @@ def _thrust_check(frame: Frame, wing: Wing, plane: Plane, worst: Thrust) -> Chec
     tied = frame.job.screening.tied_of(wing.id)
     if tied == "not_said" and wing.trim.rafter_ties is not None:
         tied = "rafter_ties"
+    elif tied == "not_said" and plane.tangent < BOARD_RIDGE_TANGENT - _NOISE:
+        tied = "ridge_beam"
     text = f"the plates are pushed out with {plf(worst.plf)} of wall; {_TIED_WORDS[tied]}"
     if tied == "ridge_beam":
         text = f"{_TIED_WORDS[tied]} (with a ridge board it would be {plf(worst.plf)} of wall)"
