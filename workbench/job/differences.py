@@ -20,6 +20,7 @@ _PARTS = {
     "drying_in": "the drying in",
     "lumber": "the lumber",
     "site": "what was measured or chosen on site",
+    "alternatives": "the alternatives",
 }
 
 

@@ -13,6 +13,7 @@ from msgspec import Meta
 
 from workbench.job.crickets import Cricket
 from workbench.job.drying_in import DryingIn
+from workbench.job.inputs import Change
 from workbench.job.lumber import Lumber
 from workbench.job.planes import PlaneSplit, Single
 from workbench.job.safety import Safety
@@ -364,6 +365,22 @@ class Units(Value, frozen=True, kw_only=True):
     fraction: Literal[8, 16, 32] = 16
 
 
+class Alternative(Value, frozen=True, kw_only=True):
+    """Another design of the same job, to be compared with it.
+
+    Attributes:
+        id: Stable id, unique in the job.
+        name: What is different about it, in a few words.
+        changes: Inputs at other values, made on the job as it is, or on the snapshot.
+        snapshot: The roof as it was when the alternative was added; None starts from the job as it is.
+    """
+
+    id: Identifier
+    name: Name
+    changes: Annotated[tuple[Change, ...], Meta(max_length=200)] = ()
+    snapshot: Job | None = None
+
+
 class Job(Value, frozen=True, kw_only=True):
     """A whole job.
 
@@ -386,6 +403,7 @@ class Job(Value, frozen=True, kw_only=True):
         drying_in: How the roof is dried in.
         lumber: Lengths that can be had, the saw, species and grade.
         site: Props, the layout stick and what was measured on site.
+        alternatives: Other designs, compared side by side.
     """
 
     format: Literal["roof-workbench-job"] = "roof-workbench-job"
@@ -406,6 +424,7 @@ class Job(Value, frozen=True, kw_only=True):
     drying_in: DryingIn = DryingIn()
     lumber: Lumber = Lumber()
     site: Site = Site()
+    alternatives: Annotated[tuple[Alternative, ...], Meta(max_length=20)] = ()
 
     def wing(self, wing_id: str) -> Wing:
         """The wing of this id.

@@ -50,6 +50,22 @@ def check_job(job: Job) -> None:
     check_drying_in(job.drying_in)
     check_lumber(job.lumber)
     check_as_built(job.site.as_built)
+    _check_alternatives(job)
+
+
+def _check_alternatives(job: Job) -> None:
+    unique("alternatives", [alternative.id for alternative in job.alternatives])
+    for alternative in job.alternatives:
+        if alternative.snapshot is None:
+            continue
+        place = f'alternative "{alternative.id}", snapshot'
+        if alternative.snapshot.alternatives:
+            msg = f"{place}: it holds alternatives of its own; a snapshot is one design, take them out."
+            raise JobError(msg)
+        try:
+            check_job(alternative.snapshot)
+        except JobError as error:
+            raise JobError(f"{place}: {error}") from None
 
 
 def check_wing(wing: Wing) -> None:
