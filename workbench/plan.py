@@ -30,6 +30,8 @@ from workbench.screening.solve import screen
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.optimise import Progress, optimise_sheathing
 from workbench.sheathing.solve import plan_sheathing
+from workbench.site.model import NO_SITE, SitePlan
+from workbench.site.solve import plan_site
 
 Effort = Literal["preview", "live", "full"]
 """How hard to look for fewest sheets."""
@@ -53,6 +55,7 @@ class Plan:
         findings: From all stages, errors first.
         lumber: The boards to buy and what is cut from each.
         screening: Loads, checks with how much is used, outward force at the plates.
+        site: Heights and props, layout sticks, tails, and what was measured on site.
     """
 
     job: Job
@@ -66,6 +69,7 @@ class Plan:
     findings: tuple[Finding, ...]
     lumber: LumberPlan = NO_LUMBER
     screening: ScreeningPlan = ScreeningPlan()
+    site: SitePlan = NO_SITE
 
     def section_of(self, plane_id: str) -> Section | None:
         """The section through a plane, or None where it has none."""
@@ -135,6 +139,12 @@ def solve(
     lumber = _stage(
         "the cutting list of the lumber", lambda: plan_lumber(framing, job.lumber, units, effort), NO_LUMBER, faults
     )
+    site = _stage(
+        "the site sheets",
+        lambda: plan_site(job, built.roof, built.wings, framing, thick, units, brief=effort == "preview"),
+        NO_SITE,
+        faults,
+    )
     quantities = _stage(
         "the order list", lambda: count_quantities(job, built.roof, lumber, sheathing, units), (), faults
     )
@@ -149,9 +159,11 @@ def solve(
         *sheathing.findings,
         *safety.findings,
         *screening.findings,
+        *site.findings,
     )
     told = in_order(findings)
-    return Plan(job, units, built.solved, built.roof, framing, sheathing, safety, quantities, told, lumber, screening)
+    parts = (framing, sheathing, safety, quantities, told, lumber, screening, site)
+    return Plan(job, units, built.solved, built.roof, *parts)
 
 
 def _sheets(

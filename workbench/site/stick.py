@@ -1,0 +1,150 @@
+"""The layout stick: where rafters stand along plates and ridges, as a tape reads it from one end. Inches.
+
+A line is drawn at the member's near face, a cross goes beyond it (common practice, no source). Plates and ridges of
+planes that face each other are read from the same end of the building, so one stick serves both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Literal
+
+from workbench.framing.model import RAFTER_KINDS, Framing, Member, Placement
+from workbench.framing.space import cross2, dot2, flat, unit2
+from workbench.roof.model import Plane, Point2
+from workbench.site.ground_plan import SAME_IN, EaveLine, Line, ridge_lines
+from workbench.site.model import LayoutStick, StickMark
+
+_PARALLEL = 1e-6
+_AT_RIDGE_IN = 1.0
+_CORNER_KINDS = frozenset(("hip_rafter", "valley_rafter"))
+
+
+def layout_sticks(
+    framing: Framing, planes: Sequence[Plane], lines: Sequence[EaveLine], begin: Literal["left", "right"]
+) -> tuple[LayoutStick, ...]:
+    """All sticks: along the plates, then along the ridges; those with equal marks are one.
+
+    Args:
+        framing: The frame.
+        planes: All planes.
+        lines: The building lines of all eaves.
+        begin: End, seen from outside below, that the first eave of each direction is read from.
+    """
+    ways = _Ways(lines, begin)
+    plates = [stick for line in lines if (stick := _plate_stick(framing, line, ways)) is not None]
+    by_id = {plane.id: plane for plane in planes}
+    ridges = [stick for line in ridge_lines(framing, planes) for stick in _ridge_sticks(framing, line, by_id, ways)]
+    return (*_merged(plates), *_merged(ridges))
+
+
+class _Ways:
+    """From which end each direction is read: planes that face each other from the same one."""
+
+    def __init__(self, lines: Sequence[EaveLine], begin: Literal["left", "right"]) -> None:
+        self.known: list[tuple[str, Point2, str]] = []
+        for line in lines:
+            mine = (along for wing, along, _ in self.known if wing == line.wing.id)
+            if not any(abs(cross2(along, line.along)) < _PARALLEL for along in mine):
+                forward = line.along if begin == "left" else (-line.along[0], -line.along[1])
+                self.known.append((line.wing.id, forward, f"{begin} end of {line.plane.name}"))
+
+    def of(self, wing: str, along: Point2) -> tuple[bool, str]:
+        """Whether a direction in a wing is read as it runs, and which end of the building that is."""
+        for owner, forward, name in self.known:
+            if owner == wing and abs(cross2(forward, along)) < _PARALLEL:
+                return dot2(forward, along) > 0.0, name
+        return True, ""
+
+
+def _plate_stick(framing: Framing, line: EaveLine, ways: _Ways) -> LayoutStick | None:
+    runs, begins = ways.of(line.wing.id, line.along)
+    length = line.length_in
+    marks: list[StickMark] = []
+    for member, placement in _rafters(framing):
+        point = line.crossing(placement)
+        if point is None or not _belongs(member, placement, line):
+            continue
+        u = line.u(flat(point))
+        centre = u if runs else length - u
+        marks.append(_mark(member, placement, centre, line.along))
+    if not marks:
+        return None
+    own = begins if begins.endswith(f" of {line.plane.name}") else f"{'left' if runs else 'right'} end ({begins})"
+    ordered = tuple(sorted(marks, key=lambda mark: mark.centre_in))
+    return LayoutStick("plate", (line.plane.id,), f"plate of {line.plane.name}", own, length, ordered)
+
+
+def _rafters(framing: Framing) -> Iterable[tuple[Member, Placement]]:
+    for member in framing.members:
+        if member.kind in RAFTER_KINDS:
+            for placement in member.placements:
+                yield member, placement
+
+
+def _belongs(member: Member, placement: Placement, line: EaveLine) -> bool:
+    """Whether a rafter sits on this plate: of its planes, or a hip or valley over one of its corners."""
+    if member.kind == "barge_rafter" or placement.plane.partition("/")[0] != line.wing.id:
+        return False
+    return member.kind in _CORNER_KINDS or placement.plane.startswith(f"{line.wing.id}/{line.edge.id}")
+
+
+def _mark(member: Member, placement: Placement, centre: float, along: Point2) -> StickMark:
+    """A hip or valley is marked on its centre, anything else on its near face."""
+    near = centre
+    if member.kind not in _CORNER_KINDS:
+        sine = abs(cross2(along, unit2(flat(placement.start), flat(placement.end))))
+        near = centre - member.thickness_in / 2.0 / max(sine, _PARALLEL)
+    return StickMark(near, centre, member.mark, member.kind, placement.hand)
+
+
+def _ridge_sticks(framing: Framing, line: Line, planes: Mapping[str, Plane], ways: _Ways) -> list[LayoutStick]:
+    """The two sides of a ridge."""
+    wing = planes[line.planes[0]].wing if line.planes and line.planes[0] in planes else ""
+    runs, begins = ways.of(wing, line.along)
+    reach = line.member.thickness_in / 2.0 + _AT_RIDGE_IN
+    sides: dict[bool, list[tuple[StickMark, str]]] = {True: [], False: []}
+    for member, placement in _rafters(framing):
+        s, w = line.place(flat(placement.end))
+        beside = abs(w) < reach and -SAME_IN < s < line.run_in + SAME_IN
+        if not beside or abs(placement.end[2] - line.start[2]) > 2.0 * member.depth_in:
+            continue
+        if member.kind in _CORNER_KINDS or placement.plane not in line.planes:
+            continue
+        centre = s if runs else line.run_in - s
+        sides[w > 0.0].append((_mark(member, placement, centre, line.along), placement.plane))
+    sticks: list[LayoutStick] = []
+    for found in sides.values():
+        if found:
+            mine = tuple(dict.fromkeys(plane for _, plane in found))
+            name = f"ridge, side of {', '.join(planes[plane].name for plane in mine if plane in planes)}"
+            ordered = tuple(sorted((mark for mark, _ in found), key=lambda mark: mark.centre_in))
+            end = f"end of the ridge board towards the {begins}" if begins else "one end of the ridge board"
+            sticks.append(LayoutStick("ridge", mine, name, end, line.run_in, ordered))
+    return sticks
+
+
+def _merged(sticks: Sequence[LayoutStick]) -> list[LayoutStick]:
+    """Sticks with the same lines and marks as one, hands left out where they differ."""
+    done: list[LayoutStick] = []
+    for stick in sticks:
+        for i, other in enumerate(done):
+            if _key(stick) == _key(other):
+                hands = [
+                    replace(a, hand=a.hand if a.hand == b.hand else "")
+                    for a, b in zip(other.marks, stick.marks, strict=True)
+                ]
+                name = f"{other.name} and {stick.name.removeprefix('plate of ').removeprefix('ridge, side of ')}"
+                planes = (*other.planes, *stick.planes)
+                done[i] = replace(other, name=name, planes=planes, marks=tuple(hands))
+                break
+        else:
+            done.append(stick)
+    return done
+
+
+def _key(stick: LayoutStick) -> tuple[object, ...]:
+    # To a thousandth: what a pencil can't part.
+    lines = tuple((round(mark.line_in, 3) + 0.0, mark.mark) for mark in stick.marks)
+    return stick.on, round(stick.length_in, 3), lines
