@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from workbench.cli import calculate, exchange, jobs, window
+from workbench.cli import calculate, compare, exchange, jobs, window
 from workbench.cli.arguments import length, number
 from workbench.errors import BadInput, NoSolution
 
@@ -75,7 +75,7 @@ def _parsers() -> tuple[_Parser, frozenset[str]]:
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {VERSION}")
     group = parser.add_subparsers(metavar="COMMAND", required=True, prog=PROGRAM)
-    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _export, _schema):
+    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _compare, _export, _schema):
         declare(group.add_parser)
     return parser, frozenset(group.choices)
 
@@ -162,6 +162,7 @@ def _list(add: _Add) -> None:
     parser = _command(add, "list", jobs.list_quantities, "list what to buy")
     _job_argument(parser)
     parser.add_argument("--csv", type=Path, metavar="FILE", help="write the list as CSV")
+    parser.add_argument("--boards", type=Path, metavar="FILE", help="write the cutting list of the boards as CSV")
     parser.add_argument("--xlsx", type=Path, metavar="FILE", help="write the list as a spreadsheet")
     _json(parser)
 
@@ -171,6 +172,12 @@ def _handout(add: _Add) -> None:
     _job_argument(parser)
     parser.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter")
+
+
+def _compare(add: _Add) -> None:
+    parser = _command(add, "compare", compare.compare_job, "put the alternatives of a job side by side")
+    _job_argument(parser)
+    _json(parser)
 
 
 def _export(add: _Add) -> None:
