@@ -100,6 +100,19 @@ def remove_split(job: Job, wing_id: str, split_id: str) -> Job:
     return _with(job, replace(wing, splits=tuple(split for split in wing.splits if split.id not in gone)))
 
 
+def moved_lines(wing: Wing, right: float, up: float) -> dict[str, Any]:
+    """The fields of a wing that have to move with its outline: its own level line and the lines that split it."""
+
+    def moved(point: Corner) -> Corner:
+        return point[0] + right, point[1] + up
+
+    single = wing.single
+    return {
+        "single": None if single is None else replace(single, line=moved(single.line)),
+        "splits": tuple(replace(s, start=moved(s.start), end=moved(s.end)) for s in wing.splits),
+    }
+
+
 def solve_for_line(job: Job, wing_id: str, keep: str, change: str, start: Corner, end: Corner) -> Job:
     """Change the slope over one eave so that its plane meets another eave's plane in a drawn line.
 

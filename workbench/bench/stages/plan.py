@@ -17,6 +17,7 @@ from workbench.bench.stages.edge_form import EdgeForm
 from workbench.bench.stages.key_list import KeyList
 from workbench.bench.stages.opening_form import OpeningForm
 from workbench.bench.stages.plan_forms import CornerForm, WingForm
+from workbench.bench.stages.plane_forms import LineForm, SingleForm
 from workbench.bench.stages.stock import StockForm
 from workbench.bench.surface.menu import all_eaves
 from workbench.bench.surface.tools import VERBS
@@ -47,6 +48,11 @@ class PlanPanel(Panel):
         self.wing_heading = self.add_heading("Wing")
         self.wing_form = WingForm(self.document, self)
         self.add(self.wing_form)
+        self.single_form = SingleForm(self.document, self)
+        self.add(self.single_form)
+        self.line_heading = self.add_heading("Line on the plane")
+        self.line_form = LineForm(self.document, self.selection, self)
+        self.add(self.line_form)
         self.all_eaves = QPushButton("All eaves", self)
         self.all_eaves.setFlat(True)
         self.all_eaves.setToolTip("Make every edge of this wing an eave: a hip roof")
@@ -78,6 +84,9 @@ class PlanPanel(Panel):
             (self.openings, bool(job.openings)),
             (self.opening_heading, opening is not None),
             (self.opening_form, opening is not None),
+            (self.single_form, wing is not None and opening is None and wing.single is not None),
+            (self.line_heading, wing is not None and self.line_form.split_of(wing) is not None),
+            (self.line_form, wing is not None and self.line_form.split_of(wing) is not None),
             (self.corner_heading, corner),
             (self.corner_form, corner),
         ):
@@ -90,6 +99,8 @@ class PlanPanel(Panel):
             return
         self.wing_heading.setText(f"Wing: {wing.name}")
         self.wing_form.show_wing(wing)
+        self.single_form.show_wing(wing)
+        self.line_form.show_wing(wing)
         self.all_eaves.setEnabled(any(edge.kind != "eave" for edge in wing.edges))
         self.edge_form.show_wing(wing)
         if corner:

@@ -70,6 +70,9 @@ class WingForm(Form):
         self.fascia.set_value(wing.fascia)
         self.joins.set_value(wing.joins)
         self.show_row(self.joins, len(self.document.plan.job.wings) > 1)
+        # A plane drawn by hand is given by its own height: the plate and the fascia follow from it.
+        self.show_row(self.plate, wing.single is None)
+        self.show_row(self.fascia, wing.single is None)
         self.found.setText(_found_sentence(find, landed=self._landed(wing)))
         self.found.setVisible(find is not None)
 

@@ -8,9 +8,11 @@ from workbench.bench.surface.tools.anchors import AnchorsTool, SetAnchorTool
 from workbench.bench.surface.tools.base import Host, Tool
 from workbench.bench.surface.tools.corners import SplitTool, TrimTool
 from workbench.bench.surface.tools.dormer import DormerTool
+from workbench.bench.surface.tools.drawn_plane import DrawnPlaneTool
 from workbench.bench.surface.tools.move import MoveTool, RepeatTool
 from workbench.bench.surface.tools.opening import OpeningTool
 from workbench.bench.surface.tools.outline import OutlineTool, RectangleTool
+from workbench.bench.surface.tools.plane_line import PlaneLineTool
 from workbench.bench.surface.tools.select import SelectTool
 from workbench.bench.surface.tools.single_plane import SinglePlaneTool
 
@@ -37,6 +39,8 @@ VERBS: tuple[Verb, ...] = (
     Verb("outline", "Draw outline", "Draw a wing corner by corner; over another wing the roofs join.", OutlineTool),
     Verb("rectangle", "Draw rectangle", "Draw a wing by two corners; over another wing the roofs join.", RectangleTool),
     Verb("plane", "Draw single plane", "Draw one slope from a low wall up to a higher one.", SinglePlaneTool),
+    Verb("drawn plane", "Draw plane by outline", "Draw one plane of any shape, by slope and height.", DrawnPlaneTool),
+    Verb("line", "Draw line on plane", "Split a plane, or solve a slope for a ridge, hip or valley.", PlaneLineTool),
     Verb("dormer", "Draw dormer", "Put a gable, shed or hip dormer on a plane.", DormerTool),
     Verb("opening", "Draw opening", "Cut a skylight or a chimney out of a plane.", OpeningTool),
     Verb("split", "Split edge", "Give an edge one more corner.", SplitTool),

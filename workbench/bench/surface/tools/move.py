@@ -11,6 +11,7 @@ from workbench.bench.surface.tools.base import Ask, Feedback, Host, Pointer, Too
 from workbench.errors import BadInput, EditError
 from workbench.job.edits import add_wing, set_wing
 from workbench.job.model import Job, OutlineKind, Wing
+from workbench.job.planes_edits import moved_lines
 from workbench.roof.model import Point2
 
 _KEPT = (
@@ -146,7 +147,7 @@ class MoveTool(Tool):
     def _changed(self, offset: Point2) -> tuple[Job, str, str]:
         """The job with the wing there, the id of the wing put down, and what to call the edit."""
         wing = self._held()
-        job = set_wing(self.host.job, wing.id, outline=_shifted(wing.outline, offset))
+        job = set_wing(self.host.job, wing.id, outline=_shifted(wing.outline, offset), **moved_lines(wing, *offset))
         return job, wing.id, f"Move {wing.name}"
 
     def _held(self) -> Wing:
@@ -169,7 +170,8 @@ class RepeatTool(MoveTool):
         fields: dict[str, Any] = {name: getattr(wing, name) for name in _KEPT}
         kinds: list[OutlineKind] = [edge.kind for edge in wing.edges]
         job, wing_id = add_wing(self.host.job, _shifted(wing.outline, offset), kinds, **fields)
-        return set_wing(job, wing_id, edges=wing.edges), wing_id, f"Repeat {wing.name}"
+        fields = moved_lines(wing, *offset)
+        return set_wing(job, wing_id, edges=wing.edges, **fields), wing_id, f"Repeat {wing.name}"
 
 
 def _shifted(outline: tuple[Point2, ...], offset: Point2) -> tuple[Point2, ...]:
