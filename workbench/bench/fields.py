@@ -25,6 +25,7 @@ __all__ = [
     "add_row",
     "new_form",
     "typed_length",
+    "typed_lengths",
     "typed_slope",
 ]
 
@@ -74,7 +75,7 @@ class SlopeField(Field):
 
 
 class NumberField(Field):
-    """A plain number of at least ``least``, with a word of what it counts behind it."""
+    """A plain number of at least ``least``, whole where it counts, with a word of what it counts behind it."""
 
     def __init__(
         self,
@@ -85,8 +86,10 @@ class NumberField(Field):
         least: float | None = None,
         decimals: int = 2,
         unit: str = "",
+        whole: bool = False,
     ) -> None:
         self._least = least
+        self._whole = whole
         self._decimals = decimals
         super().__init__(value, label, parent)
         self.set_note(unit)
@@ -96,6 +99,9 @@ class NumberField(Field):
         value = parse_number(text, self.label)
         if self._least is not None and value < self._least:
             msg = f"{self.label} is under {self._least:g}; give at least {self._least:g}."
+            raise BadInput(msg)
+        if self._whole and value != round(value):
+            msg = f"{self.label} is a count; give a whole number."
             raise BadInput(msg)
         return value
 
@@ -114,6 +120,20 @@ def typed_length(text: str, units: Units, label: str) -> float:
     if units.system == "mm" and text.strip().replace(".", "", 1).lstrip("-").isdigit():
         text = f"{text.strip()} mm"
     return parse_length(text, label)
+
+
+def typed_lengths(text: str, units: Units, label: str) -> tuple[float, ...]:
+    """Inches of several typed lengths with ``;`` between them, each over 0; none where nothing is typed.
+
+    Raises:
+        MeasureError: One of them can't be read.
+        BadInput: One of them is not over 0.
+    """
+    lengths = tuple(typed_length(part.strip(), units, label) for part in text.split(";") if part.strip())
+    if any(length <= 0.0 for length in lengths):
+        msg = f"{label}: every length has to be over 0; write them like 4'; 8' 6\"."
+        raise BadInput(msg)
+    return lengths
 
 
 def typed_slope(text: str, label: str) -> float:

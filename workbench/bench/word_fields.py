@@ -73,7 +73,17 @@ class TextField(Frame):
 
 
 class _Combo(QComboBox):
-    """A choice the wheel does not change by accident."""
+    """A choice the wheel does not change by accident; long words make its list wider, not the page."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(6)
+
+    def showPopup(self) -> None:
+        """Let the list be as wide as its longest words."""
+        self.view().setMinimumWidth(self.view().sizeHintForColumn(0) + 28)
+        super().showPopup()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to what scrolls around it."""

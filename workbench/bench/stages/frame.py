@@ -10,6 +10,7 @@ from workbench.bench.drawing_view import DrawingView
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.stock import StockForm
+from workbench.bench.stages.trim import TrimForm, tie_forms
 from workbench.bench.table import Cells, Table
 from workbench.drawing.cut_card import CutSide, cut_angle_text, cut_card, cut_detail, cut_sides, is_plain, lettered_cuts
 from workbench.drawing.primitives import Dimension, Drawing, Text
@@ -37,7 +38,7 @@ _PLURALS: Mapping[MemberKind, str] = {
 
 
 class FramePanel(Panel):
-    """Marks, cut card, stock."""
+    """Marks, cut card, stock, trim, ties."""
 
     title = "Frame"
 
@@ -65,6 +66,13 @@ class FramePanel(Panel):
         self.add_heading("Stock and layout")
         self.stock = StockForm(self.document, self.selection, self)
         self.add(self.stock)
+        self.trim_heading = self.add_heading("Fascia, lookouts, blocks")
+        self.trim = TrimForm(self.document, self)
+        self.add(self.trim)
+        self.ties_heading = self.add_heading("Ties")
+        self.ties = tie_forms(self.document, self)
+        for form in self.ties:
+            self.add(form)
 
     def refresh(self) -> None:
         """Show the plan's marks and the one in hand."""
@@ -73,6 +81,12 @@ class FramePanel(Panel):
         self.marks.select_key(f"member:{member.mark}" if member is not None else "")
         self._show_card(member, plan.units)
         self.stock.refresh()
+        wing = next((wing for wing in plan.job.wings if self.plane is not None and wing.id == self.plane.wing), None)
+        for widget in (self.trim_heading, self.trim, self.ties_heading, *self.ties):
+            widget.setVisible(wing is not None)
+        if wing is not None:
+            for form in (self.trim, *self.ties):
+                form.show_wing(wing)
 
     @property
     def member(self) -> Member | None:

@@ -11,6 +11,7 @@ from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.choices import ChoicesForm
 from workbench.bench.stages.fewest_form import FewestForm
+from workbench.bench.stages.panel_kind import PanelKindForm
 from workbench.bench.table import Cells, Table
 from workbench.drawing.primitives import Drawing
 from workbench.drawing.stock_sheet import stock_sheet
@@ -56,6 +57,9 @@ class SheetsPanel(Panel):
         self.add(self.choices)
         self.add_heading("Measures")
         self._add_measures()
+        self.add_heading("Kind of sheets, nailing")
+        self.kind = PanelKindForm(self.document, self)
+        self.add(self.kind)
         self.add_heading("Sheets to buy")
         self.stock_note = self.add_note()
         self.stock = Table("Sheets to cut", ("Sheet", "Cut into"), stretch=1, parent=self)
@@ -102,6 +106,7 @@ class SheetsPanel(Panel):
         for field, attribute in self._fields:
             field.set_units(plan.units)
             field.set_value(getattr(plan.job.sheathing, attribute))
+        self.kind.show_job(plan.job)
         self.stock_note.setText(stock_words(plan.sheathing.stock))
         self.stock.set_rows(stock_rows(plan))
 

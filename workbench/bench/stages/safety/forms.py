@@ -8,19 +8,24 @@ from typing import Any
 from PySide6.QtWidgets import QWidget
 
 from workbench.bench.document import Document
-from workbench.bench.fields import ChoiceField, Field, LengthField, NumberField, TextField
+from workbench.bench.fields import ChoiceField, Field, LengthField, NumberField, TextField, typed_lengths
 from workbench.bench.stages.form_base import Form
-from workbench.errors import BadInput
 from workbench.job.model import Job
 from workbench.job.safety import OWN_RULES, OwnRules, Safety
 from workbench.job.safety_edits import set_safety
-from workbench.measure import parse_length
 from workbench.rules.fall_protection import rule_sets
 
 STAGE_CHOICES = (("framed", "bare rafters"), ("sheathing", "sheets being laid"), ("sheathed", "sheathed"))
 RESTRAIN_CHOICES = (("all", "every open edge"), ("eaves", "all but the rakes"))
 PEOPLE_CHOICES = ((1, "one"), (2, "two, in two halves"))
-_OWN_TRIGGERS = ("steep_in", "low_slope_in", "leading_edge_in", "opening_in", "walking_surface_in")
+_OWN_TRIGGERS = (
+    ("steep_in", "Steep: from"),
+    ("low_slope_in", "Not steep: from"),
+    ("leading_edge_in", "Leading edge: from"),
+    ("opening_in", "Opening: from"),
+    ("walking_surface_in", "Deck: from"),
+)
+"""From which height on the job's own rules ask for protection."""
 
 
 class SafetyForm(Form):
@@ -67,14 +72,19 @@ class WorkForm(SafetyForm):
         self.rules.committed.connect(self._choose_rules)
         self.own_name = TextField("", "Its name", self)
         self.own_source = TextField("", "Its source", self)
-        self.own_height = LengthField(units, None, "Protection from", self)
-        self.add(self.own_name, self.own_source, self.own_height)
+        self.add(self.own_name, self.own_source)
         self.own_name.committed.connect(lambda text: self._own(self.own_name, name=text))
         self.own_source.committed.connect(lambda text: self._own(self.own_source, source=text))
-        self.own_height.committed.connect(lambda x: self._own(self.own_height, **dict.fromkeys(_OWN_TRIGGERS, x)))
+        self.own_steep = NumberField(None, "Steep is over", self, least=0.0, unit="in 12")
+        self.add(self.own_steep)
+        self.own_steep.committed.connect(lambda x: self._own(self.own_steep, steep_over_in_12=x))
+        self.own_heights = {name: LengthField(units, None, label, self) for name, label in _OWN_TRIGGERS}
+        for name, field in self.own_heights.items():
+            self.add(field)
+            field.committed.connect(lambda x, name=name, field=field: self._own(field, **{name: x}))
         self.stage = ChoiceField(STAGE_CHOICES, None, "Stage of work", self)
         self.bind(self.stage, "stage")
-        self.laid = NumberField(None, "Rows laid", self, least=0.0, decimals=0)
+        self.laid = NumberField(None, "Rows laid", self, least=0.0, decimals=0, whole=True)
         self.add(self.laid)
         self.laid.committed.connect(self._lay)
         self.restrain = ChoiceField(RESTRAIN_CHOICES, None, "Ropes keep from", self)
@@ -89,12 +99,14 @@ class WorkForm(SafetyForm):
         super().show_settings(safety)
         own = safety.own_rules
         self.rules.set_value(safety.rule_set)
-        for field in (self.own_name, self.own_source, self.own_height):
+        for field in (self.own_name, self.own_source, self.own_steep, *self.own_heights.values()):
             self.show_row(field, shown=safety.rule_set == OWN_RULES)
         self.own_name.set_value(own.name if own is not None else "")
         self.own_source.set_value(own.source if own is not None else "")
-        self.own_height.set_units(self.document.plan.units)
-        self.own_height.set_value(own.steep_in if own is not None else None)
+        self.own_steep.set_value(own.steep_over_in_12 if own is not None else None)
+        for name, field in self.own_heights.items():
+            field.set_units(self.document.plan.units)
+            field.set_value(getattr(own, name) if own is not None else None)
         self.show_row(self.laid, shown=safety.stage == "sheathing")
         self.laid.set_value(float(safety.rows_laid))
 
@@ -146,19 +158,10 @@ class AllowanceForm(SafetyForm):
 
     def _ropes(self, text: str) -> None:
         def change(job: Job) -> Job:
-            parts = [part.strip() for part in text.split(";") if part.strip()]
-            lengths = tuple(self._rope(part) for part in parts)
-            if any(length <= 0.0 for length in lengths):
-                msg = "A rope has a length over 0; write them like 25'; 50'; 75'."
-                raise BadInput(msg)
+            lengths = typed_lengths(text, self.document.plan.units, "Ropes")
             return set_safety(job, ropes_in=lengths)
 
         self.edit(self.ropes, change, "Change ropes")
-
-    def _rope(self, part: str) -> float:
-        system = self.document.plan.units.system
-        bare = part.replace(".", "", 1).isdigit()
-        return parse_length(f"{part} mm" if system == "mm" and bare else part, "Rope")
 
 
 class LoadForm(SafetyForm):
@@ -167,7 +170,7 @@ class LoadForm(SafetyForm):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
         units = document.plan.units
-        self.stack = NumberField(None, "Sheets in a stack", self, least=1.0, decimals=0)
+        self.stack = NumberField(None, "Sheets in a stack", self, least=1.0, decimals=0, whole=True)
         self.add(self.stack)
         self.stack.committed.connect(self._stack)
         self.bind(LengthField(units, None, "Hands out in front", self), "hold_in")

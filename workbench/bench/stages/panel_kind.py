@@ -1,0 +1,72 @@
+"""What kind of sheets they are, how two halves come out of one, and how they are nailed, as fields."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+from workbench.bench.document import Document
+from workbench.bench.fields import ChoiceField
+from workbench.bench.panel import note
+from workbench.bench.stages.form_base import Form
+from workbench.job.edits import set_job, set_sheathing
+from workbench.job.model import Fastening, Job
+from workbench.rules.nailing import nailing_schedules
+
+# Performance categories and span ratings of sheathing as graded under DOC PS 1 and PS 2 (from memory).
+_THICKNESSES = ("3/8", "7/16", "15/32", "1/2", "19/32", "5/8", "23/32", "3/4", "7/8", "1", "1 1/8")
+_RATINGS = ("16/0", "20/0", "24/0", "24/16", "32/16", "40/20", "48/24")
+_HALVES = ((True, "two, the cut shared"), (False, "one and a narrower rest"))
+
+
+class PanelKindForm(Form):
+    """Thickness, span rating, halves, nailing schedule: of the whole job."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(document, parent)
+        self.thickness = ChoiceField((), None, "Thickness", self)
+        self.rating = ChoiceField((), None, "Span rating", self)
+        self.halves = ChoiceField(_HALVES, None, "Halves of a sheet", self)
+        schedules = tuple((schedule.id, schedule.name) for schedule in nailing_schedules())
+        self.schedule = ChoiceField(schedules, None, "Nailing schedule", self)
+        self.add(self.thickness, self.rating, self.halves, self.schedule)
+        self.nailing = note("", self)
+        self.column.addWidget(self.nailing)
+        self.thickness.committed.connect(self._sheathing(self.thickness, "thickness"))
+        self.rating.committed.connect(self._sheathing(self.rating, "span_rating"))
+        self.halves.committed.connect(self._sheathing(self.halves, "halves_nominal"))
+        self.schedule.committed.connect(self._choose_schedule)
+
+    def show_job(self, job: Job) -> None:
+        """Show a job's; a kind that is not in the list stands in it as the job has it."""
+        sheathing = job.sheathing
+        self.thickness.set_choices(_with_own(_THICKNESSES, sheathing.thickness))
+        self.thickness.set_value(sheathing.thickness)
+        self.rating.set_choices(_with_own(_RATINGS, sheathing.span_rating))
+        self.rating.set_value(sheathing.span_rating)
+        self.halves.set_value(sheathing.halves_nominal)
+        self.schedule.set_value(job.fastening.schedule)
+        found = next((each for each in nailing_schedules() if each.id == job.fastening.schedule), None)
+        self.nailing.setText(f"{found.nail}. {found.note} Source: {found.source}" if found is not None else "")
+
+    def again(self) -> None:
+        """Show the job's own again."""
+        self.show_job(self.document.job)
+
+    def _sheathing(self, field: ChoiceField, name: str) -> Callable[[object], None]:
+        def take(value: object) -> None:
+            fields: dict[str, Any] = {name: value}
+            self.edit(field, lambda job: set_sheathing(job, **fields), f"Change {field.label.lower()}")
+
+        return take
+
+    def _choose_schedule(self, value: object) -> None:
+        schedule = Fastening(schedule=str(value))
+        self.edit(self.schedule, lambda job: set_job(job, fastening=schedule), "Change nailing schedule")
+
+
+def _with_own(known: tuple[str, ...], own: str) -> tuple[tuple[object, str], ...]:
+    choices = tuple((each, each) for each in known)
+    return choices if own in known or not own else (*choices, (own, f"{own}, as in the job"))
