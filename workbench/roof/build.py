@@ -15,6 +15,7 @@ from workbench.roof.eaves import EaveLine, eave_line, wing_eaves
 from workbench.roof.joining import join_wings
 from workbench.roof.landed import Landed, land
 from workbench.roof.model import Plane, Roof
+from workbench.roof.nearly import in_line
 from workbench.roof.profiles import profile_findings, takeover_findings
 from workbench.roof.sections import plane_section
 from workbench.roof.single import build_single
@@ -39,9 +40,10 @@ class BuiltRoof:
 
 def build_roof(wings: Sequence[Wing], units: Units, openings: Sequence[Opening] = ()) -> BuiltRoof:
     """Planes, sections and findings of all wings, joined where they meet. Never raises for wings that could be read."""
+    wings, moved = in_line(wings, units)
     joined = join_wings([build_wing(wing, units) for wing in wings], openings, units)
     planes = tuple(plane for wing in joined.wings for plane in wing.planes)
-    findings = (*(f for wing in joined.wings for f in wing.findings), *joined.findings)
+    findings = (*moved, *(f for wing in joined.wings for f in wing.findings), *joined.findings)
     return BuiltRoof(Roof(planes), joined.wings, findings)
 
 

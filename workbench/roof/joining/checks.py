@@ -14,6 +14,9 @@ from workbench.roof.joining.pairs import Close
 from workbench.roof.joining.standing import Standing
 from workbench.roof.model import Plane
 
+_TOLD_SQIN = 1e-3  # a sliver of less is rounding
+_SMALL_SQIN = 144.0
+
 
 def tight_findings(standing: Standing, corners: Corners) -> Iterator[Finding]:
     """Where no roof is left over the building, or one ends in mid-air above or below the next."""
@@ -95,6 +98,31 @@ def covered_findings(standing: Standing, planes: Sequence[Sequence[Plane]]) -> I
             "built. Raise it, move it out, or remove it."
         )
         yield Finding("wing-covered", "warning", wing.effective.id, text, GEOMETRY)
+
+
+def small_findings(standing: Standing, planes: Sequence[Sequence[Plane]]) -> Iterator[Finding]:
+    """Pieces too narrow to be made, which are left out, and planes of which hardly anything is left."""
+    thin: dict[int, list[int]] = {}
+    for (cell, layer), reasons in standing.gone.items():
+        if any(reason.why == "thin" for reason in reasons):
+            thin.setdefault(layer, []).append(cell)
+    for layer, cells in thin.items():
+        area = sum(standing.cells.areas[cell] for cell in cells)
+        if area > _TOLD_SQIN:
+            plane = standing.scene.layers[layer].plane
+            where = place_of([standing.cells.insides[cell] for cell in cells])
+            text = (
+                f'A strip of "{plane.name}" near {where} inches on the plan is narrower than 1/64 in and is left out. '
+                "Two lines miss each other there; draw them in line or further apart."
+            )
+            yield Finding("sliver-left-out", "note", plane.wing, text, GEOMETRY)
+    for plane in (plane for its in planes for plane in its):
+        if plane.area_sqft * 144.0 < _SMALL_SQIN:
+            text = (
+                f'Of "{plane.name}" only {plane.area_sqft * 144.0:.3g} sq in is left, too little to frame and sheathe '
+                "by itself. Move one of the wings that cut it, or fill it on site."
+            )
+            yield Finding("small-plane", "note", plane.id, text, GEOMETRY)
 
 
 def trimmed_findings(standing: Standing) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ from workbench.roof.joining.checks import (
     close_findings,
     covered_findings,
     crossing_findings,
+    small_findings,
     tight_findings,
     trimmed_findings,
 )
@@ -84,6 +85,7 @@ def join_group(wings: tuple[BuiltWing, ...], openings: tuple[Opening, ...], unit
     told += close_findings(standing, close, units)
     told += covered_findings(standing, planes)
     told += trimmed_findings(standing)
+    told += small_findings(standing, planes)
     joined = tuple(_rebuilt(scene, wing, planes[number], units) for number, wing in enumerate(wings))
     return Joined(joined, tuple(told))
 
