@@ -19,6 +19,7 @@ from workbench.job.schema import job_schema
 from workbench.job.write import write_bytes, write_job
 from workbench.measure import parse_length, parse_points, parse_slope
 from workbench.plan import Effort, Plan, solve
+from workbench.quantities.lumber_table import BOARD_COLUMNS, board_rows, write_boards_csv
 from workbench.quantities.tables import write_csv, write_xlsx
 
 _T = TypeVar("_T")
@@ -61,8 +62,11 @@ def list_quantities(arguments: argparse.Namespace) -> int:
     plan = _plan(arguments)
     if arguments.csv is not None:
         write_csv(plan.quantities, arguments.csv)
+    if arguments.boards is not None:
+        write_boards_csv(plan.lumber, plan.units, arguments.boards)
     if arguments.xlsx is not None:
-        write_xlsx(plan.quantities, arguments.xlsx)
+        boards = (BOARD_COLUMNS, *board_rows(plan.lumber, plan.units))
+        write_xlsx(plan.quantities, arguments.xlsx, boards)
     if arguments.json:
         print(json.dumps({"quantities": report.quantities_json(plan.quantities)}, ensure_ascii=False))
     else:

@@ -163,6 +163,7 @@ def _list(add: _Add) -> None:
     _job_argument(parser)
     parser.add_argument("--csv", type=Path, metavar="FILE", help="write the list as CSV")
     parser.add_argument("--boards", type=Path, metavar="FILE", help="write the cutting list of the boards as CSV")
+    parser.add_argument("--boards", type=Path, metavar="FILE", help="write the cutting list of the boards as CSV")
     parser.add_argument("--xlsx", type=Path, metavar="FILE", help="write the list as a spreadsheet")
     _json(parser)
 

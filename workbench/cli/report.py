@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from workbench.cli.lumber_report import lumber_json, lumber_text
 from workbench.cli.safety_report import safety_json
 from workbench.findings import SCREENING, Finding
 from workbench.measure import Units
@@ -49,6 +50,7 @@ def plan_json(plan: Plan) -> Json:
             }
             for member in plan.framing.members
         ],
+        "lumber": lumber_json(plan.lumber),
         "sheets": {"count": sheathing.count, "at_least": sheathing.at_least, "proven": sheathing.proven},
         "seams_in": {
             "upslope": totals.upslope,
@@ -99,6 +101,7 @@ def summary_text(plan: Plan) -> str:
         f"from {plan.units.length(m.stock_in)} stock"
         for m in plan.framing.members
     ]
+    blocks += ["", "Boards", *(f"  {line}" for line in lumber_text(plan.lumber, plan.units).splitlines())]
     blocks += ["", f"Sheets: {sheets_text(plan)}"]
     return "\n".join([*blocks, "", findings_text(plan.findings)])
 

@@ -12,6 +12,7 @@ from workbench.errors import BadInput
 from workbench.exchange.words import kind_words
 from workbench.findings import SCREENING
 from workbench.plan import Plan
+from workbench.quantities.lumber_table import BOARD_COLUMNS, board_rows
 
 Cell = str | float | int
 _FORMULA_LEADS = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -28,15 +29,24 @@ class Sheet:
 
 def tables_of(plan: Plan) -> tuple[Sheet, ...]:
     """All tables of a plan, in the order of work."""
-    return (_order(plan), _members(plan), _cuts(plan), _pieces(plan), _stock(plan), _planes(plan), _findings(plan))
+    return (
+        _order(plan),
+        _members(plan),
+        _cuts(plan),
+        _boards(plan),
+        _pieces(plan),
+        _stock(plan),
+        _planes(plan),
+        _findings(plan),
+    )
 
 
 def csv_bytes(plan: Plan) -> bytes:
-    """Order list, members, cuts and pieces as one CSV (RFC 4180, UTF-8).
+    """Order list, members, cuts, boards and pieces as one CSV (RFC 4180, UTF-8).
 
     Each row names its table; columns that a table lacks stay empty.
     """
-    sheets = tables_of(plan)[:4]
+    sheets = tables_of(plan)[:5]
     columns = tuple(dict.fromkeys(column for sheet in sheets for column in sheet.columns))
     stream = io.StringIO(newline="")
     writer = csv.writer(stream)
@@ -95,6 +105,10 @@ def plain_cell(cell: Cell) -> Cell:
         return cell
     text = "".join(c if c.isprintable() or c == "\n" else " " for c in cell)
     return f"'{text}" if text.lstrip().startswith(_FORMULA_LEADS) or cell.startswith(_FORMULA_LEADS) else text
+
+
+def _boards(plan: Plan) -> Sheet:
+    return Sheet("Boards", BOARD_COLUMNS, board_rows(plan.lumber, plan.units))
 
 
 def _order(plan: Plan) -> Sheet:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from workbench.handout.boards_page import boards_pages
 from workbench.handout.cut_cards import cut_card_pages
 from workbench.handout.cutters_list import cutters_pages
 from workbench.handout.first_row_page import first_row_pages
@@ -26,6 +27,7 @@ def handout_pages(plan: Plan, paper: Paper = "letter") -> list[Page]:
         *(page for plane in plan.roof.planes for page in plane_pages(plan, plane, paper)),
         *first_row_pages(plan, paper),
         *cutters_pages(plan, paper),
+        *boards_pages(plan, paper),
         *cut_card_pages(plan, paper),
         *order_pages(plan, paper),
         *safety_pages(plan, paper),

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from workbench.measure import Trace, Units
 from workbench.quantities.lumber_model import BoardBatch, LumberPlan, SectionBoards
@@ -39,6 +41,51 @@ def _line(section: SectionBoards, stock: float, count: int, units: Units) -> Qua
     )
     code = f"lumber-{section.section}-{stock:g}".replace(" ", "").replace('"', "in").replace("'", "ft")
     return Quantity(code, "framing", f"{section.name}, {length} long", float(count), "pieces", trace)
+
+
+@dataclass(frozen=True, slots=True)
+class BoardLine:
+    """Boards that the same marks are cut from, whichever hand.
+
+    Attributes:
+        count: How many.
+        stock_in: Their length.
+        text: What is cut from each: ``Common 1, 2 of Jack 3 (5 left, 3 right in all)``.
+        left_in: What is left of each.
+    """
+
+    count: int
+    stock_in: float
+    text: str
+    left_in: float
+
+
+def board_lines(section: SectionBoards) -> tuple[BoardLine, ...]:
+    """The boards of a section, those that differ only in hands on one line; longest first, then the most of a kind."""
+    groups: dict[tuple[object, ...], list[BoardBatch]] = {}
+    for batch in section.batches:
+        groups.setdefault((batch.stock_in, *(piece.mark for piece in batch.pieces)), []).append(batch)
+    lines = [_board_line(group) for group in groups.values()]
+    return tuple(sorted(lines, key=lambda line: (-line.stock_in, -line.count)))
+
+
+def _board_line(group: Sequence[BoardBatch]) -> BoardLine:
+    each = Counter(piece.mark for piece in group[0].pieces)
+    hands: dict[str, Counter[str]] = {}
+    for batch in group:
+        for piece in batch.pieces:
+            if piece.hand:
+                hands.setdefault(piece.mark, Counter())[piece.hand] += batch.count
+    said: list[str] = []
+    for mark, count in each.items():
+        name = mark if count == 1 else f"{count} of {mark}"
+        ways = hands.get(mark, Counter())
+        if len(ways) == 2:
+            name = f"{name} ({ways['left']} left, {ways['right']} right in all)"
+        elif ways:
+            name = f"{name} {next(iter(ways))}"
+        said.append(name)
+    return BoardLine(sum(b.count for b in group), group[0].stock_in, ", ".join(said), group[0].left_in)
 
 
 def pieces_text(batch: BoardBatch, units: Units) -> str:

@@ -30,8 +30,13 @@ def write_csv(quantities: Sequence[Quantity], path: Path) -> None:
     write_bytes(path, stream.getvalue().encode("utf-8"))
 
 
-def write_xlsx(quantities: Sequence[Quantity], path: Path) -> None:
+def write_xlsx(quantities: Sequence[Quantity], path: Path, boards: Sequence[Sequence[str | float]] = ()) -> None:
     """Write the order list as a spreadsheet, amounts as numbers, everything else as plain text.
+
+    Args:
+        quantities: The order list.
+        path: Where to write it.
+        boards: The cutting list of the boards, its heads first, on a sheet of its own.
 
     Raises:
         BadInput: The library for it is not installed.
@@ -47,6 +52,10 @@ def write_xlsx(quantities: Sequence[Quantity], path: Path) -> None:
     sheet.append(_HEADER)
     for quantity in quantities:
         sheet.append([_plain(cell) for cell in _cells(quantity)])
+    if boards:
+        cut = book.create_sheet("Boards to cut")
+        for row in boards:
+            cut.append([_plain(cell) for cell in row])
     stream = io.BytesIO()
     book.save(stream)
     write_bytes(path, stream.getvalue())
