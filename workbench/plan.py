@@ -104,6 +104,7 @@ def solve(
     progress: Callable[[Progress], bool] | None = None,
     limit_s: float = 10.0,
     sheets: SheathingPlan | None = None,
+    boards: LumberPlan | None = None,
 ) -> Plan:
     """Everything that follows from a job: the same job gives the same plan.
 
@@ -117,6 +118,7 @@ def solve(
         progress: Told how far the search for fewest sheets is; where it answers False the best so far is taken.
         limit_s: Seconds that the search for fewest sheets may take.
         sheets: The sheets as found before for the same roof, frame and settings; None lays them out now.
+        boards: The boards as cut before for the same frame and lumber; None cuts them now.
     """
     units = Units(job.units.system, job.units.fraction)
     faults: list[Finding] = []
@@ -137,7 +139,10 @@ def solve(
         "the screening", lambda: screen(job, built.wings, built.roof, framing, units), ScreeningPlan(), faults
     )
     lumber = _stage(
-        "the cutting list of the lumber", lambda: plan_lumber(framing, job.lumber, units, effort), NO_LUMBER, faults
+        "the cutting list of the lumber",
+        lambda: boards or plan_lumber(framing, job.lumber, units, effort),
+        NO_LUMBER,
+        faults,
     )
     site = _stage(
         "the site sheets",
