@@ -22,7 +22,7 @@ def house(window, small_house: Path):
     return window
 
 
-def _sheets_bought(quantities: tuple[Quantity, ...]) -> list[tuple[str, float]]:
+def _bought(quantities: tuple[Quantity, ...]) -> list[tuple[str, float]]:
     return [(line.code, line.amount) for line in quantities]
 
 
@@ -41,7 +41,8 @@ def test_a_search_leads_to_the_command_line_s_plan_and_undo_finds_it_again(qtbot
     qtbot.waitUntil(lambda: not search.running, timeout=60_000)
     full = solve(document.job, "full")
     assert document.plan.sheathing == full.sheathing
-    assert _sheets_bought(document.plan.quantities) == _sheets_bought(full.quantities)
+    assert _bought(document.plan.quantities) == _bought(full.quantities)
+    assert document.plan.lumber == full.lumber
     assert document.plan.findings == full.findings
     assert "fewest proven" in house.figures.figures[5].value
     assert document.stack.count() == 0  # nothing of the job changed
@@ -123,7 +124,7 @@ def test_a_search_that_can_t_begin_is_told(qtbot, house, monkeypatch) -> None:
         def close(self) -> None:
             pass
 
-    monkeypatch.setattr("workbench.bench.fewest.multiprocessing.get_context", lambda _: Broken())
+    monkeypatch.setattr("workbench.bench.aside.multiprocessing.get_context", lambda _: Broken())
     house.search.start()
     assert not house.search.running
     assert "no more processes" in fewest_words(house.search, house.document.plan)

@@ -114,7 +114,7 @@ class Document(QObject):
         """Show this job without making it the document's, as far as ``reach`` says; the rest once the hand rests."""
         known = self.kept.of(job)
         if known is not None:
-            plan = solve(job, "preview", sheets=known.sheets)
+            plan = solve(job, "preview", sheets=known.sheets, boards=known.boards_for(job))
         else:
             plan = preview_plan(job, self.reach, self._committed)
         before, self._plan = self._plan, plan
@@ -197,12 +197,14 @@ class Document(QObject):
 
     def _solved(self, job: Job) -> Plan:
         known = self.kept.of(job)
-        return solve(job, sheets=known.sheets if known is not None else None)
+        return solve(job) if known is None else solve(job, sheets=known.sheets, boards=known.boards_for(job))
 
     def _with_found(self, plan: Plan) -> Plan:
-        """The plan with the sheets that a longer search found for its job, if there are any."""
+        """The plan with what a longer search found for its job, if there is anything."""
         known = self.kept.of(plan.job)
-        return plan if known is None or plan.sheathing is known.sheets else solve(plan.job, sheets=known.sheets)
+        if known is None or (plan.sheathing is known.sheets and known.boards_for(plan.job) in (None, plan.lumber)):
+            return plan
+        return self._solved(plan.job)
 
     def _show(self, plan: Plan) -> None:
         self._catch_up.stop()

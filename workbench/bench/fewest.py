@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 import logging
-import multiprocessing
-from multiprocessing.connection import Connection
-from multiprocessing.context import SpawnProcess
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, Signal
 
+from workbench.bench.aside import Aside
 from workbench.bench.document import Document
 from workbench.bench.fewest_worker import Broke, Ended, Told, search
 from workbench.bench.kept_sheets import Ending, Found, sheet_inputs
-from workbench.bench.unraised import unraised
 from workbench.job.model import Job
 from workbench.plan import Plan
+from workbench.quantities.lumber_model import LumberPlan
 from workbench.sheathing.model import SheathingPlan
 
 DEFAULT_LIMIT_S = 10.0
-_POLL_MS = 60
-_PATIENCE_MS = 400
 _GONE = (
     "The roof, its frame or the rules of the sheets changed, so the longer search no longer holds: these are the quick "
     "layout's sheets again. Undo brings it back, or look again."
@@ -40,32 +36,27 @@ class FewestSearch(QObject):
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._process: SpawnProcess | None = None
-        self._line: Connection | None = None
+        self._aside = Aside(self)
+        self._aside.heard.connect(self._hear)
+        self._aside.lost.connect(self._lost)
         self._job: Job | None = None
         self._quick = 0
         self._best: SheathingPlan | None = None
-        self._asked_to_stop = False
+        self._boards: LumberPlan | None = None
+        self._stopping = False
         self.limit_s = DEFAULT_LIMIT_S
         self.told: Told | None = None
         """How far the running search is; None before it has said anything."""
         self.problem = ""
         """Why the last search broke down."""
         self._held = False
-        self._poll = QTimer(self)
-        self._poll.setInterval(_POLL_MS)
-        self._poll.timeout.connect(lambda: unraised(self._listen))
-        self._patience = QTimer(self)
-        self._patience.setSingleShot(True)
-        self._patience.setInterval(_PATIENCE_MS)
-        self._patience.timeout.connect(lambda: unraised(self._end_by_force))
         document.shown.connect(self._shown)
         document.replaced.connect(self._replaced)
 
     @property
     def running(self) -> bool:
         """Whether it is looking."""
-        return self._process is not None
+        return self._aside.running
 
     @property
     def found(self) -> Found | None:
@@ -87,57 +78,34 @@ class FewestSearch(QObject):
         found = self.found
         if found is not None:
             self._quick = found.quick
-        self._best, self.told, self.problem, self._asked_to_stop = None, None, "", False
-        context = multiprocessing.get_context("spawn")
-        here, there = context.Pipe()
-        process = context.Process(target=search, args=(there, self._job, self.limit_s), daemon=True)
+        self._best, self._boards, self.told, self.problem, self._stopping = None, None, None, "", False
         try:
-            process.start()
+            self._aside.start(search, self._job, self.limit_s)
         except OSError as error:
             logging.getLogger(__name__).exception("the search could not be started")
             self.problem = str(error)
-            self.changed.emit()
-            return
-        there.close()
-        self._process, self._line = process, here
-        self._poll.start()
         self.changed.emit()
 
     def cancel(self) -> None:
         """Stop looking; the best so far stays in use. A search that does not listen at once is ended by force."""
-        if self._line is None or self._asked_to_stop:
-            return
-        self._asked_to_stop = True
-        try:
-            self._line.send("stop")
-        except OSError:
-            self._end_by_force()
-            return
-        self._patience.start()
-        self.changed.emit()
+        self._stopping = True
+        self._aside.ask_to_stop()
 
     def cancel_now(self) -> None:
         """End what runs without waiting for it; what it has told so far is kept."""
         if self.running:
-            self._end_by_force()
+            self._finish("stopped")
 
     def stop(self) -> None:
         """The window closes."""
-        self._poll.stop()
-        self._clean_up()
+        self._aside.end()
 
     # Following the search
 
-    def _listen(self) -> None:
-        line = self._line
-        try:
-            while line is not None and line.poll():
-                self._hear(line.recv())
-                line = self._line
-        except (EOFError, OSError):
-            if self.running:
-                self.problem = "the search ended without a word"
-                self._finish("stopped")
+    def _lost(self) -> None:
+        if not self._stopping:
+            self.problem = "the search ended without a word"
+        self._finish("stopped")
 
     def _hear(self, word: object) -> None:
         match word:
@@ -146,9 +114,9 @@ class FewestSearch(QObject):
                 if word.plan is not None:
                     self._take(word.plan, word.seconds, "running")
                 self.changed.emit()
-            case Ended(plan=plan, stopped=stopped, seconds=seconds):
-                self._best = plan
-                over = not stopped and seconds >= self.limit_s - 0.5 and not plan.proven
+            case Ended(sheets=sheets, boards=boards, stopped=stopped, seconds=seconds):
+                self._best, self._boards = sheets, boards
+                over = not stopped and seconds >= self.limit_s - 0.5 and not sheets.proven
                 self._finish("stopped" if stopped else "time" if over else "end", seconds)
             case Broke(sentence=sentence):
                 logging.getLogger(__name__).error("the search broke down: %s", sentence)
@@ -160,34 +128,17 @@ class FewestSearch(QObject):
     def _finish(self, ending: Ending, seconds: float | None = None) -> None:
         if seconds is None:
             seconds = self.told.seconds if self.told is not None else 0.0
-        self._clean_up()
+        self._aside.end()
         if self._best is not None:
             self._take(self._best, seconds, ending)
         self.changed.emit()
 
-    def _end_by_force(self) -> None:
-        if self.running:
-            self._finish("stopped")
-
     def _take(self, sheets: SheathingPlan, seconds: float, ending: Ending) -> None:
         self._best = sheets
         if self._job is not None:
-            self._document.take_sheets(self._job, Found(sheets, self._quick, seconds, ending))
+            boards = (self._job.lumber, self._boards) if self._boards is not None else None
+            self._document.take_sheets(self._job, Found(sheets, self._quick, seconds, ending, boards))
             self._held = self.found is not None
-
-    def _clean_up(self) -> None:
-        self._poll.stop()
-        self._patience.stop()
-        process, line = self._process, self._line
-        self._process = self._line = None
-        if line is not None:
-            line.close()
-        if process is not None:
-            if process.is_alive():
-                process.terminate()
-            process.join(2.0)
-            if process.exitcode is not None:
-                process.close()
 
     # Following the document
 

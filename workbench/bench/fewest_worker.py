@@ -12,6 +12,7 @@ from multiprocessing.connection import Connection
 
 from workbench.job.model import Job
 from workbench.plan import solve
+from workbench.quantities.lumber_model import LumberPlan
 from workbench.sheathing.model import SheathingPlan
 from workbench.sheathing.optimise import Progress
 
@@ -28,9 +29,10 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class Ended:
-    """The search is over: its plan, and whether it was stopped before its end."""
+    """The search is over: its sheets and boards, and whether it was stopped before its end."""
 
-    plan: SheathingPlan
+    sheets: SheathingPlan
+    boards: LumberPlan
     stopped: bool
     seconds: float
 
@@ -60,7 +62,7 @@ def search(line: Connection, job: Job, limit_s: float) -> None:
 
     try:
         plan = solve(job, "full", progress=told, limit_s=limit_s)
-        line.send(Ended(plan.sheathing, stopped, last.seconds if last is not None else 0.0))
+        line.send(Ended(plan.sheathing, plan.lumber, stopped, last.seconds if last is not None else 0.0))
     except (BrokenPipeError, EOFError):
         return  # the window is gone
     except Exception as error:

@@ -1,4 +1,4 @@
-"""Sheets found by a longer search, kept for every job they hold for, so that undo and redo find them again."""
+"""Sheets and boards found by a longer search, kept for every job they hold for: undo and redo find them again."""
 
 from __future__ import annotations
 
@@ -7,8 +7,12 @@ from typing import Literal
 
 from msgspec.structs import replace
 
+from workbench.job.drying_in import DryingIn
+from workbench.job.lumber import Lumber
 from workbench.job.model import Job
 from workbench.job.safety import Safety
+from workbench.job.screening import Screening
+from workbench.quantities.lumber_model import LumberPlan
 from workbench.sheathing.model import SheathingPlan
 
 Ending = Literal["running", "end", "time", "stopped"]
@@ -26,12 +30,18 @@ class Found:
         quick: Sheets of the quick layout that it started from.
         seconds: Time taken.
         ending: How the search ended.
+        boards: The boards that went with it, and the lumber they are cut from; None before the search has ended.
     """
 
     sheets: SheathingPlan
     quick: int
     seconds: float
     ending: Ending
+    boards: tuple[Lumber, LumberPlan] | None = None
+
+    def boards_for(self, job: Job) -> LumberPlan | None:
+        """The boards, where they are cut from the lumber of a job; else None."""
+        return self.boards[1] if self.boards is not None and self.boards[0] == job.lumber else None
 
 
 class KeptSheets:
@@ -63,4 +73,16 @@ class KeptSheets:
 
 def sheet_inputs(job: Job) -> Job:
     """The job without what no sheet follows from. All else counts as an input, whatever a job may come to hold."""
-    return replace(job, name="", note="", date="", revision="", brackets=(), safety=Safety())
+    return replace(
+        job,
+        name="",
+        note="",
+        date="",
+        revision="",
+        brackets=(),
+        safety=Safety(),
+        screening=Screening(),
+        drying_in=DryingIn(),
+        lumber=Lumber(),
+        alternatives=(),
+    )
