@@ -118,25 +118,42 @@ def column_options(stretch: Stretch, supports: tuple[float, ...], rules: ColumnR
     return tuple(walk.judged(joints, off) for joints, off in ways)
 
 
+@lru_cache(maxsize=1024)
 def bay_of(supports: tuple[float, ...]) -> float:
     """The usual distance between supports: the median; 0 where there are fewer than two."""
     steps = [b - a for a, b in itertools.pairwise(supports)]
     return statistics.median(steps) if steps else 0.0
 
 
-@lru_cache(maxsize=8192)
 def joint_offset(one: tuple[float, ...], other: tuple[float, ...]) -> float:
     """The least distance between a joint of one row and a joint of its neighbour; infinite where there is none."""
     nearest = math.inf
-    for x in one:
-        at = bisect_left(other, x)
-        nearest = min([nearest, *(abs(other[i] - x) for i in (at - 1, at) if 0 <= i < len(other))])
-    return nearest
+    if not one or not other:
+        return nearest
+    i = j = 0
+    last_i, last_j = len(one) - 1, len(other) - 1
+    while True:
+        off = one[i] - other[j]
+        if off < 0.0:
+            nearest = min(nearest, -off)
+            if i == last_i:
+                return nearest
+            i += 1
+        else:
+            nearest = min(nearest, off)
+            if j == last_j:
+                return nearest
+            j += 1
 
 
 def stagger_missed(one: tuple[float, ...], other: tuple[float, ...], stagger_in: float) -> float:
     """By how much the joints of neighbouring rows are nearer than the stagger; 0 where they are not."""
-    missed = stagger_in - joint_offset(one, other)
+    return missed_by(joint_offset(one, other), stagger_in)
+
+
+def missed_by(offset_in: float, stagger_in: float) -> float:
+    """By how much joints this far apart miss the stagger; 0 where they do not."""
+    missed = stagger_in - offset_in
     return missed if missed > _FIT_IN else 0.0
 
 

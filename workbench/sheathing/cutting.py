@@ -14,7 +14,7 @@ from shapely.geometry import Polygon
 
 from workbench.roof.model import Point2
 from workbench.sheathing.kinds import Shape, shape_of
-from workbench.sheathing.layout import Cell, Layout, LayoutRules
+from workbench.sheathing.layout import Cell, Layout, cut_size
 from workbench.sheathing.model import Piece, StockCut, StockSheet
 from workbench.sheathing.packing import SheetRules, Size, pack
 from workbench.sheathing.region import SAME_IN
@@ -67,43 +67,36 @@ class _Slant:
 
 def layout_blanks(layout: Layout, plane: str) -> tuple[Blank, ...]:
     """The blanks of a plane's pieces, in their order."""
-    blanks: list[Blank] = []
-    for cell, label in zip(layout.cells, layout.labels, strict=True):
-        left, bottom = min(x for x, _ in cell.ring), min(y for _, y in cell.ring)
-        ring = tuple((x - left, y - bottom) for x, y in cell.ring)
-        length, width = _size(cell.length_in, cell.nominal_in, cell.width_in, layout.rules)
-        blanks.append(Blank(plane, label, ring, length, width, cell.upright))
-    return tuple(blanks)
+    pairs = zip(layout.cells, layout.labels, strict=True)
+    return tuple(_blank(cell, plane, label) for cell, label in pairs)
+
+
+def _blank(cell: Cell, plane: str, label: str) -> Blank:
+    left, bottom = min(x for x, _ in cell.ring), min(y for _, y in cell.ring)
+    ring = tuple((x - left, y - bottom) for x, y in cell.ring)
+    return Blank(plane, label, ring, *cell.cut_in, cell.upright)
 
 
 def layout_sizes(layout: Layout) -> tuple[Size, ...]:
     """The upright blanks that a layout's pieces come to, widest first."""
     if layout.lengths is None:
-        return tuple(group.size for group in _grouped(layout_blanks(layout, ""), layout.rules.sheet))
-    sizes = [_size(net, nominal, width, layout.rules) for width, lengths in layout.lengths for net, nominal in lengths]
-    return in_order(sizes)
+        slanted = [_blank(cell, "", "") for cell in layout.cells if not cell.upright]
+        sizes = [cell.cut_in for cell in layout.cells if cell.upright]
+        return in_order([*sizes, *(group.size for group in _grouped(slanted, layout.rules.sheet))])
+    rules = layout.rules
+    return in_order(
+        cut_size(net, nominal, width, rules) for width, lengths in layout.lengths for net, nominal in lengths
+    )
 
 
-def cell_shape(cell: Cell, rules: LayoutRules) -> Shape:
+def cell_shape(cell: Cell) -> Shape:
     """The shape that a piece is cut to."""
-    length, width = _size(cell.length_in, cell.nominal_in, cell.width_in, rules)
-    return shape_of(length, width, cell.ring, cell.upright)
+    return shape_of(*cell.cut_in, cell.ring, cell.upright)
 
 
 def in_order(sizes: Iterable[Size]) -> tuple[Size, ...]:
     """The sizes, widest first, so that equal jobs are equal keys."""
     return tuple(sorted(sizes, key=lambda size: (-size[1], -size[0])))
-
-
-def _size(net: float, nominal: float, width: float, rules: LayoutRules) -> Size:
-    """What a piece takes of a sheet.
-
-    Where halves are not nominal a piece counts at its length on the framing, so that every kerf is paid for. Equal
-    pieces must be equal to the last bit, or the same cut plan would be searched for again.
-    """
-    if not rules.rows.halves_nominal:
-        net = max(net, min(nominal, rules.panel_length_in))
-    return round(net, 8), round(width, 8)
 
 
 def cut_sheets(blanks: Sequence[Blank], rules: SheetRules) -> tuple[StockSheet, ...]:

@@ -7,15 +7,15 @@ that the pieces grown by half a gap tile what is to be covered.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
 from workbench.job.model import Rip, Side, Split
 from workbench.roof.model import Point2
 from workbench.sheathing.columns import ColumnRules, Columns, Stretch
 from workbench.sheathing.model import Row
-from workbench.sheathing.packing import SheetRules
-from workbench.sheathing.region import SAME_IN, Region, clipped_ring
+from workbench.sheathing.packing import SheetRules, Size
+from workbench.sheathing.region import SAME_IN, Region, clipped_ring, upright_between
 from workbench.sheathing.rows import RowOption, RowRules, place_rows
 
 _WHOLE_IN = 1e-3
@@ -71,6 +71,7 @@ class Cell:
         upright: Whether it is an upright rectangle.
         left_joint: x of the joint at its left end, None at the plane's border.
         right_joint: The same of its right end.
+        cut_in: What it takes of a sheet: length, width.
     """
 
     row: int
@@ -81,6 +82,7 @@ class Cell:
     upright: bool
     left_joint: float | None
     right_joint: float | None
+    cut_in: Size
 
     def is_whole(self, rules: LayoutRules) -> bool:
         """Whether it is a whole sheet, uncut but for the end gap."""
@@ -90,10 +92,19 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class RowPart:
-    """One part of a row: its ends, and its net shape before it is cut into pieces."""
+    """One part of a row: its ends, and its net shape before it is cut into pieces.
+
+    Attributes:
+        stretch: Its ends.
+        ring: Its net shape.
+        made: Its pieces between two joints as far as they were asked for; most layouts share most of theirs.
+    """
 
     stretch: Stretch
     ring: tuple[Point2, ...]
+    made: dict[tuple[float | None, float | None], tuple[Cell, ...]] = field(
+        default_factory=dict[tuple[float | None, float | None], tuple[Cell, ...]], compare=False, repr=False
+    )
 
 
 @lru_cache(maxsize=512)
@@ -197,24 +208,38 @@ class Layout:
 
 
 def cells_of(region: Region, rules: LayoutRules, row: Row, part: RowPart, joints: tuple[float, ...]) -> list[Cell]:
-    """The pieces of one part of a row, left to right, once its joints are settled."""
-    half = rules.rows.gap_in / 2.0
-    bottom, top = row.bottom_in, row.bottom_in + row.width_in
+    """The pieces of one part of a row, left to right, once its joints are settled.
+
+    The part must be one of ``parts_on`` for the same region, rules and row.
+    """
     cells: list[Cell] = []
-    for i in range(len(joints) + 1):
-        left_joint = joints[i - 1] if i else None
-        right_joint = joints[i] if i < len(joints) else None
-        left = part.stretch.left if left_joint is None else left_joint + half
-        right = part.stretch.right if right_joint is None else right_joint - half
-        more = half * ((left_joint is not None) + (right_joint is not None))
-        if region.rectangle is not None:
-            ring, length = _box(left, bottom, right, top), right - left
-            cell = Cell(row.number, ring, length, top - bottom, length + more, True, left_joint, right_joint)
-            cells.append(cell)
-            continue
-        rings = clipped_ring(part.ring, (left, bottom - 1.0, right, top + 1.0))
-        cells += (_cut_cell(row.number, ring, more, left_joint, right_joint) for ring in rings)
+    for ends in itertools.pairwise((None, *joints, None)):
+        found = part.made.get(ends)
+        if found is None:
+            found = part.made[ends] = tuple(_between(region, rules, row, part, *ends))
+        cells += found
     return cells
+
+
+def _between(
+    region: Region, rules: LayoutRules, row: Row, part: RowPart, left_joint: float | None, right_joint: float | None
+) -> list[Cell]:
+    """The pieces between two joints of a part, or an end of it where there is None."""
+    half = rules.rows.gap_in / 2.0
+    left = part.stretch.left if left_joint is None else left_joint + half
+    right = part.stretch.right if right_joint is None else right_joint - half
+    more = half * ((left_joint is not None) + (right_joint is not None))
+    if region.rectangle is not None:
+        heights = row.bottom_in, row.bottom_in + row.width_in
+    else:
+        heights = upright_between(part.ring, left, right)
+    if heights is not None:
+        (bottom, top), length = heights, right - left
+        cut = cut_size(length, length + more, top - bottom, rules)
+        ring = _box(left, bottom, right, top)
+        return [Cell(row.number, ring, length, top - bottom, length + more, True, left_joint, right_joint, cut)]
+    rings = clipped_ring(part.ring, (left, row.bottom_in - 1.0, right, row.bottom_in + row.width_in + 1.0))
+    return [_cut_cell(row.number, ring, more, left_joint, right_joint, rules) for ring in rings]
 
 
 @lru_cache(maxsize=2048)
@@ -243,7 +268,12 @@ def _box(left: float, bottom: float, right: float, top: float) -> tuple[Point2, 
 
 
 def _cut_cell(
-    row: int, ring: tuple[Point2, ...], more: float, left_joint: float | None, right_joint: float | None
+    row: int,
+    ring: tuple[Point2, ...],
+    more: float,
+    left_joint: float | None,
+    right_joint: float | None,
+    rules: LayoutRules,
 ) -> Cell:
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
@@ -252,7 +282,19 @@ def _cut_cell(
     )
     shape = _box(left, bottom, right, top) if upright else ring
     length = right - left
-    return Cell(row, shape, length, top - bottom, length + more, upright, left_joint, right_joint)
+    cut = cut_size(length, length + more, top - bottom, rules)
+    return Cell(row, shape, length, top - bottom, length + more, upright, left_joint, right_joint, cut)
+
+
+def cut_size(net: float, nominal: float, width: float, rules: LayoutRules) -> Size:
+    """What a piece takes of a sheet.
+
+    Where halves are not nominal a piece counts at its length on the framing, so that every kerf is paid for. Equal
+    pieces must be equal to the last bit, or the same cut plan would be searched for again.
+    """
+    if not rules.rows.halves_nominal:
+        net = max(net, min(nominal, rules.panel_length_in))
+    return round(net, 8), round(width, 8)
 
 
 def _stretch(ring: tuple[Point2, ...]) -> Stretch:

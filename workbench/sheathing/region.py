@@ -5,6 +5,7 @@ The plane's polygon, run past the tail at its eaves and cut back by the slot at 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -103,6 +104,26 @@ def clipped_ring(ring: tuple[Point2, ...], within: tuple[float, float, float, fl
     left, bottom, right, top = within
     part = _kept(_kept(_kept(_kept(ring, 0, left, 1.0), 0, right, -1.0), 1, bottom, 1.0), 1, top, -1.0)
     return [part] if len(part) >= 3 and ring_area(part) > SAME_IN else []
+
+
+def upright_between(ring: tuple[Point2, ...], left: float, right: float) -> tuple[float, float] | None:
+    """Bottom and top of the part of a ring between two x where it is one upright rectangle; else None, or unsure."""
+    if right - left <= _LEAST_STRIP_IN:
+        return None
+    low = high = math.nan
+    found = 0
+    ax, ay = ring[-1]
+    for bx, by in ring:
+        if left < bx < right:
+            return None
+        if (ax <= left and bx >= right) or (bx <= left and ax >= right):
+            if ay != by or found == 2:
+                return None
+            low, high, found = high, by, found + 1
+        ax, ay = bx, by
+    if found != 2 or abs(high - low) <= _LEAST_STRIP_IN:
+        return None
+    return (low, high) if low < high else (high, low)
 
 
 def _kept(ring: tuple[Point2, ...], axis: int, limit: float, sense: float) -> tuple[Point2, ...]:

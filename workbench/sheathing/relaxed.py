@@ -69,19 +69,19 @@ class Stock:
     def of(cls, planes: Sequence[tuple[Sequence[Net], LayoutRules]], rules: SheetRules) -> Stock:
         """The kinds of all the pieces of these nets."""
         number: dict[Shape, int] = {}
-        for nets, own in planes:
+        for nets, _ in planes:
             for net in nets:
                 for row in net.rows:
                     for stop in row:
                         for cell in stop.cells:
-                            number.setdefault(cell_shape(cell, own), len(number))
+                            number.setdefault(cell_shape(cell), len(number))
         shapes = tuple(number)
         kinds = kinds_of(shapes, rules)
         return cls(rules, shapes, number, kinds, _alone(kinds, rules))
 
     def group(self, nets: Sequence[Net], members: Sequence[int]) -> Group:
         """The counts of some nets."""
-        counts = [[[self._counts(stop.cells, net.rules) for stop in row] for row in net.rows] for net in nets]
+        counts = [[[self._counts(stop.cells) for stop in row] for row in net.rows] for net in nets]
         alone = tuple(
             tuple(tuple(sum(n for k, n in c.items() if k in self.alone) for c in row) for row in net) for net in counts
         )
@@ -91,10 +91,10 @@ class Stock:
         )
         return Group(tuple(nets), tuple(members), shared, alone)
 
-    def _counts(self, cells: Sequence[Cell], rules: LayoutRules) -> Counts:
+    def _counts(self, cells: Sequence[Cell]) -> Counts:
         found: Counts = {}
         for cell in cells:
-            k = self.number[cell_shape(cell, rules)]
+            k = self.number[cell_shape(cell)]
             found[k] = found.get(k, 0) + 1
         return found
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from workbench.sheathing.columns import Columns, column_options, stagger_missed
+from workbench.sheathing.columns import Columns, column_options, joint_offset, missed_by, stagger_missed
 from workbench.sheathing.cutting import in_order, layout_sizes
 from workbench.sheathing.layout import Layout, LayoutRules, parts_on
 from workbench.sheathing.packing import Size, sheet_count, sheets_needed
@@ -235,28 +235,53 @@ def _paths(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[Broke
 
     A path of half-panel steps is looked for as well where less stagger will do: its end pieces share sheets better.
     """
-    half = replace(rules, stagger_in=rules.panel_length_in / 2.0)
-    found = [_path_from(first, ways[1:], rules) for first in ways[0]]
-    if half.stagger_in > rules.stagger_in:
-        found += (_path_from(first, ways[1:], half) for first in ways[0])
+    steps = _Steps(ways)
+    half_in = rules.panel_length_in / 2.0
+    found = steps.paths(rules.stagger_in)
+    if half_in > rules.stagger_in:
+        found += steps.paths(half_in)
     return [(_broken_by(path, rules), path) for path in dict.fromkeys(found)]
 
 
-def _path_from(first: RowColumns, rows: list[list[RowColumns]], rules: LayoutRules) -> Path:
-    best: list[tuple[tuple[int, int, float, int], Path]] = [((*broken_by_row(first), 0.0, _pieces(first)), (first,))]
-    for row in rows:
-        nexts: list[tuple[tuple[int, int, float, int], Path]] = []
-        for way in row:
-            errors, warnings = broken_by_row(way)
-            steps: list[tuple[tuple[int, int, float, int], Path]] = []
-            for (e, w, m, n), path in best:
-                missed = missed_between(path[-1], way, rules)
-                cost = (e + errors, w + warnings + (missed > 0.0), m + missed, n + _pieces(way))
-                steps.append((cost, path))
-            cost, path = min(steps, key=lambda step: step[0])
-            nexts.append((cost, (*path, way)))
-        best = nexts
-    return min(best, key=lambda step: step[0])[1]
+class _Steps:
+    """The steps between the ways of neighbouring rows, measured once for all paths."""
+
+    def __init__(self, ways: list[list[RowColumns]]) -> None:
+        self._ways = ways
+        joints = [[_joints(way) for way in row] for row in ways]
+        self._offsets = [
+            [[joint_offset(one, other) for one in lower] for other in upper]
+            for lower, upper in itertools.pairwise(joints)
+        ]
+        self._own = [[(*broken_by_row(way), _pieces(way)) for way in row] for row in ways]
+
+    def paths(self, stagger_in: float) -> list[Path]:
+        """For each way of laying the first row the path that breaks least."""
+        missed = [[[missed_by(off, stagger_in) for off in row] for row in step] for step in self._offsets]
+        return [self._path_from(first, missed) for first in range(len(self._ways[0]))]
+
+    def _path_from(self, first: int, missed: list[list[list[float]]]) -> Path:
+        errors, warnings, pieces = self._own[0][first]
+        costs: list[tuple[int, int, float, int]] = [(errors, warnings, 0.0, pieces)]
+        came: list[list[int]] = []
+        for step, own in zip(missed, self._own[1:], strict=True):
+            nexts: list[tuple[int, int, float, int]] = []
+            source: list[int] = []
+            for (errors, warnings, pieces), row in zip(own, step, strict=True):
+                # From the first way alone, or from each of the row below.
+                short = row if came else row[first : first + 1]
+                tries = [(e, w + (m > 0.0), s + m, n) for (e, w, s, n), m in zip(costs, short, strict=True)]
+                least = min(tries)
+                source.append(tries.index(least))
+                nexts.append((least[0] + errors, least[1] + warnings, least[2], least[3] + pieces))
+            came.append(source)
+            costs = nexts
+        at = costs.index(min(costs))
+        path: list[RowColumns] = []
+        for number in range(len(came), 0, -1):
+            path.append(self._ways[number][at])
+            at = came[number - 1][at]
+        return (self._ways[0][first], *reversed(path))
 
 
 def _broken_by(path: Path, rules: LayoutRules) -> Broken:
