@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, TypeVar
 
+from workbench.drying_in.model import DryInPlan
+from workbench.drying_in.solve import dry_in
 from workbench.findings import COMMON_PRACTICE, Finding, has_errors, in_order
 from workbench.framing.group import sheathing_thickness
 from workbench.framing.model import Framing, Member
@@ -18,6 +20,7 @@ from workbench.framing.solve import frame_roof
 from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.quantities.count import count_quantities, plane_bracket
+from workbench.quantities.drying_in import with_dry_in
 from workbench.quantities.lumber import plan_lumber
 from workbench.quantities.lumber_model import NO_LUMBER, LumberPlan
 from workbench.quantities.model import Quantity
@@ -55,6 +58,7 @@ class Plan:
         findings: From all stages, errors first.
         lumber: The boards to buy and what is cut from each.
         screening: Loads, checks with how much is used, outward force at the plates.
+        drying_in: Order of work, what it takes, ice barrier and air.
         site: Heights and props, layout sticks, tails, and what was measured on site.
     """
 
@@ -70,6 +74,7 @@ class Plan:
     lumber: LumberPlan = NO_LUMBER
     screening: ScreeningPlan = ScreeningPlan()
     site: SitePlan = NO_SITE
+    drying_in: DryInPlan = DryInPlan()
 
     def section_of(self, plane_id: str) -> Section | None:
         """The section through a plane, or None where it has none."""
@@ -138,6 +143,12 @@ def solve(
     screening = _stage(
         "the screening", lambda: screen(job, built.wings, built.roof, framing, units), ScreeningPlan(), faults
     )
+    dry = _stage(
+        "drying in",
+        lambda: dry_in(job, built.wings, built.roof, framing, sheathing, units),
+        DryInPlan(),
+        faults,
+    )
     lumber = _stage(
         "the cutting list of the lumber",
         lambda: boards or plan_lumber(framing, job.lumber, units, effort),
@@ -153,6 +164,7 @@ def solve(
     quantities = _stage(
         "the order list", lambda: count_quantities(job, built.roof, lumber, sheathing, units), (), faults
     )
+    quantities = with_dry_in(quantities, dry, screening)
     findings = (
         *faults,
         *_empty(job),
@@ -164,11 +176,12 @@ def solve(
         *sheathing.findings,
         *safety.findings,
         *screening.findings,
+        *dry.findings,
         *site.findings,
     )
     told = in_order(findings)
     parts = (framing, sheathing, safety, quantities, told, lumber, screening, site)
-    return Plan(job, units, built.solved, built.roof, *parts)
+    return Plan(job, units, built.solved, built.roof, *parts, drying_in=dry)
 
 
 def _sheets(

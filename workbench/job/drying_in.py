@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from msgspec import Meta
 
 from workbench.errors import JobError
-from workbench.job.values import Length, PositiveLength, Value
+from workbench.job.values import Identifier, Length, PositiveLength, Value
 
 Tightness = Literal["taped_panels", "underlayment"]
 ValleyLining = Literal["none", "open_metal", "open_roll", "closed"]
@@ -40,7 +40,7 @@ class IceBarrier(Value, frozen=True, kw_only=True):
     Attributes:
         edition: Edition of the IRC.
         inside_in: How far past the exterior wall line it has to reach, level.
-        wall_in: How thick the wall is outside its wall line as drawn; 0 where the outline is the outside of the wall.
+        wall_in: How far the exterior wall line lies outside the building line as drawn.
         roll_width_in: Width of a roll.
         roll_in: Length of a roll.
         lap_in: Lap of one course over the next.
@@ -77,6 +77,7 @@ class DryingIn(Value, frozen=True, kw_only=True):
         course_in: Exposure of a course of the covering: one piece of step flashing each.
         ice: The ice barrier, or None where the climate asks for none.
         air: Whether the space under the roof is vented.
+        not_vented: Wings without a vented space of their own: porches, rooms open to the rafters.
         vent_share: Net free area: one part in so many of the vented area.
         vapor_retarder: Whether a Class I or II vapor retarder is on the warm side (with 1/300).
         ridge_vent_sqin_ft: Net free area of the ridge vent by the foot, square inches, as its maker says; None
@@ -104,6 +105,7 @@ class DryingIn(Value, frozen=True, kw_only=True):
     course_in: PositiveLength = 5.0
     ice: IceBarrier | None = None
     air: Air = "not_said"
+    not_vented: Annotated[tuple[Identifier, ...], Meta(max_length=200)] = ()
     vent_share: VentShare = 150
     vapor_retarder: bool = False
     ridge_vent_sqin_ft: Annotated[float, Meta(gt=0.0, le=400.0)] | None = None
