@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from workbench.roof.joining.geometry import is_simple
 from workbench.roof.joining.scene import EQUAL_IN
@@ -26,6 +27,7 @@ class Corners:
         self.looks: dict[Piece, dict[tuple[int, int], Look]] = {
             piece: {side: pieces.look(piece, side) for side in sides} for piece, sides in pieces.sides_of.items()
         }
+        _leave_odd_out(self.looks)
         self._vertex_of: dict[tuple[int, int], int] = {}
         self._vertices: list[Point3] = []
         self._place()
@@ -96,6 +98,19 @@ class Corners:
         (u, first), (v, second) = others.items()
         a, b, c = self._vertices[u], self._vertices[vertex], self._vertices[v]
         return first == second and _off_line(a, b, c) < _STRAIGHT_IN
+
+
+def _leave_odd_out(looks: Mapping[Piece, dict[tuple[int, int], Look]]) -> None:
+    """Where three planes end in one line, two meet each other there; the third ends under them, on no neighbour."""
+    odd: list[tuple[Piece, tuple[int, int]]] = []
+    for piece, mine in looks.items():
+        for side, look in mine.items():
+            if look.beyond is not None:
+                across = looks[look.beyond].get((side[1], side[0]))
+                if across is not None and across.beyond is not None and across.beyond != piece:
+                    odd.append((piece, side))
+    for piece, side in odd:
+        looks[piece][side] = replace(looks[piece][side], kind="step", beyond=None)
 
 
 def _off_line(a: Point3, b: Point3, c: Point3) -> float:
