@@ -11,12 +11,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
+from workbench.sheathing.frees import FIT_IN, Free, Frees
 from workbench.sheathing.weights import half_weight
 
 Size = tuple[float, float]
 """Length along the sheet, width across it."""
-
-_FIT_IN = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,19 +45,7 @@ class Place:
     y: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Free:
-    sheet: int
-    x: float
-    y: float
-    length: float
-    width: float
-    whole_length: bool
-    whole_width: bool
-
-
 Order = Callable[[Size], tuple[float, float]]
-Score = Callable[[_Free, Size], tuple[float, float]]
 
 
 def _by_width(size: Size) -> tuple[float, float]:
@@ -73,16 +60,7 @@ def _by_area(size: Size) -> tuple[float, float]:
     return -size[0] * size[1], -size[1]
 
 
-def _close_in_width(free: _Free, size: Size) -> tuple[float, float]:
-    return free.width - size[1], free.length - size[0]
-
-
-def _close_in_length(free: _Free, size: Size) -> tuple[float, float]:
-    return free.length - size[0], free.width - size[1]
-
-
 _ORDERS: tuple[Order, ...] = (_by_width, _by_length, _by_area)
-_SCORES: tuple[Score, ...] = (_close_in_width, _close_in_length)
 
 
 @lru_cache(maxsize=4096)
@@ -111,8 +89,8 @@ def _set_apart(sizes: tuple[Size, ...], rules: SheetRules) -> tuple[list[int], l
     """The blanks that nothing else fits beside, each for a sheet of its own, and the others."""
     if not sizes:
         return [], []
-    side = rules.width_in - min(width for _, width in sizes) + _FIT_IN
-    end = rules.length_in - min(length for length, _ in sizes) + _FIT_IN
+    side = rules.width_in - min(width for _, width in sizes) + FIT_IN
+    end = rules.length_in - min(length for length, _ in sizes) + FIT_IN
     alone: list[int] = []
     shared: list[int] = []
     for index, (length, width) in enumerate(sizes):
@@ -126,9 +104,9 @@ def _best_greedy(sizes: tuple[Size, ...], indices: list[int], rules: SheetRules)
     fewest = math.inf
     for order in _ORDERS:
         ordered = sorted(indices, key=lambda i: (order(sizes[i]), i))
-        for score in _SCORES:
+        for width_first in (True, False):
             for rip_first in (True, False):
-                places = _greedy(sizes, ordered, rules, score, rip_first)
+                places = _greedy(sizes, ordered, rules, width_first, rip_first)
                 count = max((place.sheet for place in places), default=-1) + 1
                 if count < fewest:
                     best, fewest = places, count
@@ -163,46 +141,39 @@ def sheets_needed(sizes: tuple[Size, ...], rules: SheetRules) -> int:
 
 
 def _greedy(
-    sizes: tuple[Size, ...], indices: list[int], rules: SheetRules, score: Score, rip_first: bool
+    sizes: tuple[Size, ...], indices: list[int], rules: SheetRules, width_first: bool, rip_first: bool
 ) -> list[Place]:
-    least_length = min((sizes[i][0] for i in indices), default=0.0) - _FIT_IN
-    least_width = min((sizes[i][1] for i in indices), default=0.0) - _FIT_IN
-    frees: list[_Free] = []
+    least_length = min((sizes[i][0] for i in indices), default=0.0) - FIT_IN
+    least_width = min((sizes[i][1] for i in indices), default=0.0) - FIT_IN
+    frees = Frees(width_first=width_first)
     places: list[Place] = []
     sheets = 0
     for index in indices:
-        length, width = size = sizes[index]
-        chosen: _Free | None = None
-        chosen_score = (math.inf, math.inf)
-        for free in frees:
-            if free.length + _FIT_IN >= length and free.width + _FIT_IN >= width:
-                found = score(free, size)
-                if found < chosen_score:
-                    chosen, chosen_score = free, found
+        size = sizes[index]
+        chosen = frees.take(*size)
         if chosen is None:
-            chosen = _Free(sheets, 0.0, 0.0, rules.length_in, rules.width_in, True, True)
+            chosen = Free(sheets, 0.0, 0.0, rules.length_in, rules.width_in, True, True)
             sheets += 1
-        else:
-            frees.remove(chosen)
         places.append(Place(index, chosen.sheet, chosen.x, chosen.y))
-        rests = _split(chosen, size, rules, rip_first)
-        frees.extend(rest for rest in rests if rest.length >= least_length and rest.width >= least_width)
+        for rest in _split(chosen, size, rules, rip_first):
+            if rest.length >= least_length and rest.width >= least_width:
+                frees.add(rest)
     return places
 
 
-def _split(free: _Free, size: Size, rules: SheetRules, rip_first: bool) -> tuple[_Free, _Free]:
+def _split(free: Free, size: Size, rules: SheetRules, rip_first: bool) -> tuple[Free, Free]:
     """What is left of a free part beside a blank in its lower left corner, after two straight cuts."""
     strip, side = _cut(free.width, size[1], rules, free.whole_width)
     run, end = _cut(free.length, size[0], rules, free.whole_length)
     x, y = free.x + free.length - end, free.y + free.width - side
     if rip_first:
         return (
-            _Free(free.sheet, free.x, y, free.length, side, free.whole_length, False),
-            _Free(free.sheet, x, free.y, end, strip, False, free.whole_width and side == 0.0),
+            Free(free.sheet, free.x, y, free.length, side, free.whole_length, False),
+            Free(free.sheet, x, free.y, end, strip, False, free.whole_width and side == 0.0),
         )
     return (
-        _Free(free.sheet, x, free.y, end, free.width, False, free.whole_width),
-        _Free(free.sheet, free.x, y, run, side, free.whole_length and end == 0.0, False),
+        Free(free.sheet, x, free.y, end, free.width, False, free.whole_width),
+        Free(free.sheet, free.x, y, run, side, free.whole_length and end == 0.0, False),
     )
 
 
@@ -210,6 +181,6 @@ def _cut(whole: float, part: float, rules: SheetRules, is_whole: bool) -> tuple[
     """A dimension cut for a part: (what the part's side may use, what is left)."""
     left = whole - part - rules.kerf_in
     half = whole / 2.0
-    if rules.halves_nominal and is_whole and left < half and part <= half + _FIT_IN:
+    if rules.halves_nominal and is_whole and left < half and part <= half + FIT_IN:
         return half, half
     return (part, left) if left > 0.0 else (whole, 0.0)
