@@ -16,6 +16,7 @@ from workbench.job.drying_in import DryingIn
 from workbench.job.inputs import Change
 from workbench.job.lumber import Lumber
 from workbench.job.planes import PlaneSplit, Single
+from workbench.job.plies import Plies
 from workbench.job.safety import Safety
 from workbench.job.screening import Screening
 from workbench.job.site import GableWalls, Site
@@ -44,6 +45,7 @@ Tail = Literal["plumb", "square", "level"]
 Blocks = Literal["none", "solid", "vented"]
 Side = Literal["left", "right"]
 Joins = Literal["framed", "overframed"]
+StandsOn = Literal["walls", "posts"]
 OpeningKind = Literal["skylight", "chimney"]
 
 
@@ -243,9 +245,11 @@ class Wing(Value, frozen=True, kw_only=True):
         landing: Where rafters must land, or None when the slope is simply given.
         joins: How the wing meets the roofs below it: ``framed`` cuts them away under it; ``overframed`` leaves them
             whole and sheathed, and its planes end on them in valleys.
+        stands_on: What it stands on: ``walls``, or ``posts`` and beams where it is open below.
         single: The wing is one plane drawn by hand, with its height and way of rising; None: planes rise from eaves.
         splits: Lines that split its planes, in order.
         gable_walls: Studs and sloped plates of its gable walls, or None where they are not of this job.
+        plies: How many boards hips, valleys, ridges, headers and trimmers are made of.
     """
 
     id: Identifier
@@ -264,9 +268,26 @@ class Wing(Value, frozen=True, kw_only=True):
     trim: Trim = Trim()
     landing: Landing | None = None
     joins: Joins = "framed"
+    stands_on: StandsOn = "walls"
     single: Single | None = None
     splits: Annotated[tuple[PlaneSplit, ...], Meta(max_length=60)] = ()
     gable_walls: GableWalls | None = None
+    plies: Plies = Plies()
+
+    @property
+    def ridge_width_in(self) -> float:
+        """Thickness of the ridge, all its boards together."""
+        return self.ridge.thickness_in * self.plies.ridge
+
+    @property
+    def hip_width_in(self) -> float:
+        """Thickness of a hip, all its boards together."""
+        return self.hips.thickness_in * self.plies.hip
+
+    @property
+    def valley_width_in(self) -> float:
+        """Thickness of a valley, all its boards together."""
+        return self.hips.thickness_in * self.plies.valley
 
 
 class Opening(Value, frozen=True, kw_only=True):

@@ -2,6 +2,7 @@
 
 Inches. The ground is z = 0. A wall goes up to the plate at an eave, and up to the roof at a rake or against a higher
 wall; where it stands over another wing it begins at that wing's roof, and inside another building there is none.
+A wing on posts has posts at its corners and beams under its plates.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely.geometry import LineString, MultiLineString, Polygon
+from shapely.geometry import LineString, MultiLineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -24,6 +25,8 @@ from workbench.roof.solved import SolvedWing
 Floats = NDArray[np.float64]
 
 _SHORT_IN = 0.5
+_POST_IN = 5.5  # posts and beams are shown so thick; what they have to be is for the engineer
+_BEAM_IN = 9.25
 _TOUCH_IN = 0.01
 _STANDS_IN = 0.25
 _UNDER_IN = 2.0  # a gable stays that much under the rafters' top edges, so that its line is not in the roof
@@ -76,17 +79,22 @@ class WingWalls:
         ids: Ids of its outline's edges.
         planes: Its roof planes.
         others: The buildings that its own may overlap.
+        open: Whether it stands on posts and beams, with no walls between them.
     """
 
     wing: SolvedWing
     ids: tuple[str, ...]
     planes: tuple[Plane, ...]
     others: tuple[Neighbour, ...]
+    open: bool = False
 
     def walls(self) -> list[Wall]:
         """The walls, in the order of the outline."""
         outline = Polygon(self.wing.outline) if len(self.wing.outline) > 2 else Polygon()
-        return list(_Walls(self).pieces()) if outline.is_valid and not outline.is_empty else []
+        if not outline.is_valid or outline.is_empty:
+            return []
+        walls = _Walls(self)
+        return list(walls.open_pieces() if self.open else walls.pieces())
 
 
 def walls_of(plan: Plan) -> Iterator[WingWalls]:
@@ -94,7 +102,8 @@ def walls_of(plan: Plan) -> Iterator[WingWalls]:
     planes: dict[str, list[Plane]] = {}
     for plane in plan.roof.planes:
         planes.setdefault(plane.wing, []).append(plane)
-    wings = [wing for wing in plan.wings if len(wing.outline) > 2]
+    drawn = {wing.id: wing for wing in plan.job.wings}
+    wings = [wing for wing in plan.wings if len(wing.outline) > 2 and wing.wing in drawn]
     if not wings:
         return
     low = np.array([np.min(wing.outline, axis=0) for wing in wings])
@@ -104,9 +113,10 @@ def walls_of(plan: Plan) -> Iterator[WingWalls]:
         others = [wings[k] for k in np.flatnonzero(beside) if k != number]
         yield WingWalls(
             wing,
-            tuple(edge.id for edge in plan.job.wing(wing.wing).edges),
+            tuple(edge.id for edge in drawn[wing.wing].edges),
             tuple(planes.get(wing.wing, ())),
             tuple(Neighbour(other.outline, tuple(planes.get(other.wing, ()))) for other in others),
+            drawn[wing.wing].stands_on == "posts",
         )
 
 
@@ -132,6 +142,30 @@ class _Walls:
             for shape, slopes in self.others:
                 for part in _parts(line.intersection(shape), line) if slopes else ():
                     yield from self._wall(index, part, (_under(slopes, part[0]), _under(slopes, part[1])))
+
+    def open_pieces(self) -> Iterator[Wall]:
+        """A beam under each plate, and the two outer faces of a post at each of its ends that no other building has."""
+        ring, count = self.wing.outline, len(self.wing.outline)
+        inside = unary_union([shape for shape, _ in self.others]).buffer(2.0 * _SHORT_IN)
+        for index, start in enumerate(ring):
+            end = ring[(index + 1) % count]
+            length = math.dist(start, end)
+            plate = self.plates.get(self.ids[index])
+            if length < 2.0 * _POST_IN:
+                continue
+            if plate is not None:
+                yield self._upright(index, start, end, plate - _BEAM_IN, plate)
+            for corner, towards, beside in ((start, end, index - 1), (end, start, (index + 1) % count)):
+                top = plate if plate is not None else self.plates.get(self.ids[beside])
+                if top is None or inside.contains(Point(corner)):
+                    continue
+                share = _POST_IN / length
+                other = (corner[0] + share * (towards[0] - corner[0]), corner[1] + share * (towards[1] - corner[1]))
+                a, b = (corner, other) if corner == start else (other, corner)
+                yield self._upright(index, a, b, 0.0, top - _BEAM_IN)
+
+    def _upright(self, index: int, start: Point2, end: Point2, low: float, high: float) -> Wall:
+        return Wall(self.wing.wing, index, ((*start, low), (*end, low)), ((*start, high), (*end, high)))
 
     def _wall(self, index: int, part: tuple[Point2, Point2], low: tuple[float, float]) -> Iterator[Wall]:
         top = self._top(index, *part)

@@ -23,8 +23,10 @@ _CALLED = {
     "rake_overhang_in": "rake overhang",
     "fascia": "fascia",
     "joins": "how the roofs meet",
+    "stands_on": "what it stands on",
 }
 _JOINS = (("framed", "framed in, roof below cut away"), ("overframed", "laid over the sheathed roof"))
+_STANDS_ON = (("walls", "walls"), ("posts", "posts, open below"))
 
 
 class WingForm(Form):
@@ -40,7 +42,8 @@ class WingForm(Form):
         self.rakes = LengthField(units, None, "Rake overhang", self)
         self.fascia = ChoiceField(_FASCIA, "level", "Unequal slopes", self)
         self.joins = ChoiceField(_JOINS, "framed", "On other roofs", self)
-        self.add(self.name, self.slope, self.plate, self.eaves, self.rakes, self.fascia, self.joins)
+        self.stands = ChoiceField(_STANDS_ON, "walls", "Stands on", self)
+        self.add(self.name, self.slope, self.plate, self.eaves, self.rakes, self.fascia, self.joins, self.stands)
         self.found = note("", self)
         self.column.addWidget(self.found)
         self.name.committed.connect(lambda text: self._set(self.name, "name", text))
@@ -49,6 +52,7 @@ class WingForm(Form):
         self.eaves.committed.connect(lambda x: self._set(self.eaves, "eave_overhang_in", x))
         self.rakes.committed.connect(lambda x: self._set(self.rakes, "rake_overhang_in", x))
         self.fascia.committed.connect(lambda value: self._set(self.fascia, "fascia", value))
+        self.stands.committed.connect(lambda value: self._set(self.stands, "stands_on", value))
         self.joins.committed.connect(lambda value: self._set(self.joins, "joins", value))
 
     def show_wing(self, wing: Wing) -> None:
@@ -69,6 +73,7 @@ class WingForm(Form):
         self.rakes.set_value(wing.rake_overhang_in)
         self.fascia.set_value(wing.fascia)
         self.joins.set_value(wing.joins)
+        self.stands.set_value(wing.stands_on)
         self.show_row(self.joins, len(self.document.plan.job.wings) > 1)
         # A plane drawn by hand is given by its own height: the plate and the fascia follow from it.
         self.show_row(self.plate, wing.single is None)

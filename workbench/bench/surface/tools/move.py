@@ -26,6 +26,7 @@ _KEPT = (
     "hips",
     "landing",
     "joins",
+    "stands_on",
 )
 
 
