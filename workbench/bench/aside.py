@@ -39,7 +39,6 @@ class Aside(QObject):
         self._poll.timeout.connect(lambda: unraised(self._listen))
         self._patience = QTimer(self)
         self._patience.setSingleShot(True)
-        self._patience.setInterval(_PATIENCE_MS)
         self._patience.timeout.connect(lambda: unraised(self._lose))
 
     @property
@@ -68,7 +67,7 @@ class Aside(QObject):
         self._process, self._line = process, here
         self._poll.start()
 
-    def ask_to_stop(self) -> None:
+    def ask_to_stop(self, within_ms: int = _PATIENCE_MS) -> None:
         """Ask it for its last word; one that does not answer soon is ended."""
         if self._line is None or self._asked_to_stop:
             return
@@ -78,7 +77,7 @@ class Aside(QObject):
         except OSError:
             self._lose()
             return
-        self._patience.start()
+        self._patience.start(within_ms)
 
     def end(self) -> None:
         """End it, without a word."""

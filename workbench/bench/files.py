@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QDropEvent
 
 from workbench.bench.dialogs import Dialogs
 from workbench.bench.document import Document
@@ -284,3 +285,9 @@ def _stamp(path: Path) -> _Stamp | None:
     except OSError:
         return None
     return _Stamp(status.st_mtime_ns, status.st_size)
+
+
+def dropped_file(event: QDropEvent) -> Path | None:
+    """The one local file that is dropped, or None."""
+    urls = event.mimeData().urls()
+    return Path(urls[0].toLocalFile()) if len(urls) == 1 and urls[0].isLocalFile() else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
+from workbench.bench.best import BestChoices
 from workbench.bench.document import Document
 from workbench.bench.fewest import FewestSearch
 from workbench.bench.findings_panel import FindingsPanel
@@ -29,7 +30,7 @@ _KINDS = (
 
 
 def make_pages(
-    document: Document, selection: Selection, search: FewestSearch, side: QStackedWidget
+    document: Document, selection: Selection, search: FewestSearch, best: BestChoices, side: QStackedWidget
 ) -> dict[str, QWidget]:
     """Make every page, by its name, and put it into the right side."""
     pages: dict[str, QWidget] = {}
@@ -37,6 +38,7 @@ def make_pages(
         page = kind(document, selection, side)
         if isinstance(page, SheetsPanel):
             page.fewest.serve(search)
+            page.best.serve(best, search)
         pages[name] = page
         side.addWidget(page)
     return pages

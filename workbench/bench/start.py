@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QScrollArea, QVB
 
 from workbench.bench import theme
 from workbench.bench.panel import heading, note
-from workbench.job.samples import Sample
+from workbench.errors import BadInput
+from workbench.job.samples import Sample, sample_jobs
 
 _WIDTH = 760
 _RECENT_SHOWN = 6
@@ -149,3 +150,11 @@ def _entry(title: str, below: str, parent: QWidget) -> QPushButton:
         column.addWidget(label)
     button.setProperty("lines", len(labels))
     return button
+
+
+def samples_offered() -> tuple[Sample, ...]:
+    """The sample jobs; none where they can't be read."""
+    try:
+        return sample_jobs()
+    except (BadInput, FileNotFoundError):
+        return ()  # a damaged installation still opens the user's own jobs

@@ -15,12 +15,13 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.bench import theme
+from workbench.bench.best import BestChoices
 from workbench.bench.dialogs import Dialogs
 from workbench.bench.document import Document
 from workbench.bench.exporting import Exporter
 from workbench.bench.fewest import FewestSearch
 from workbench.bench.figures import FiguresLine
-from workbench.bench.files import Files
+from workbench.bench.files import Files, dropped_file
 from workbench.bench.handout_view import HandoutView, default_name
 from workbench.bench.history import History
 from workbench.bench.job_panel import UNIT_CHOICES, known_units
@@ -36,7 +37,7 @@ from workbench.bench.shortcuts import ShortcutSheet
 from workbench.bench.space.dock import SpaceDock
 from workbench.bench.stage_bar import StageBar
 from workbench.bench.stage_pages import make_pages, stop_pages
-from workbench.bench.start import StartPage
+from workbench.bench.start import StartPage, samples_offered
 from workbench.bench.status_line import StatusLine
 from workbench.bench.strip.widget import SectionStrip
 from workbench.bench.surface.menu import all_eaves
@@ -48,7 +49,6 @@ from workbench.bench.window_shape import WindowShape
 from workbench.errors import BadInput
 from workbench.job import edits
 from workbench.job.model import Units as JobUnits
-from workbench.job.samples import Sample, sample_jobs
 
 _LEAST_SIDE = 340
 _STD = QKeySequence.StandardKey
@@ -69,8 +69,9 @@ class Window(QMainWindow):
         self.history = History(self.document, self.selection, self)
         self.files = Files(self.document, self.settings, self.dialogs, state, self)
         self.search = FewestSearch(self.document, self)
+        self.best = BestChoices(self.document, self)
         self.exporter = Exporter(self.document, self.settings, self.dialogs, self)
-        self.samples = _samples()
+        self.samples = samples_offered()
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
         self._build_centre()
@@ -97,7 +98,7 @@ class Window(QMainWindow):
         self.figures = FiguresLine(self.document, self.selection, self)
         self.side = QStackedWidget(self)
         self.side.setMinimumWidth(_LEAST_SIDE)
-        self.pages = make_pages(self.document, self.selection, self.search, self.side)
+        self.pages = make_pages(self.document, self.selection, self.search, self.best, self.side)
         self.upright = QSplitter(Qt.Orientation.Vertical, self)
         self.upright.addWidget(self.surface)
         self.upright.addWidget(self.strip)
@@ -230,6 +231,12 @@ class Window(QMainWindow):
         if self.search.worth_while:
             self.search.start()
 
+    def compare_choices(self) -> None:
+        """Find the best choices for the job, in the sheets stage."""
+        self.show_search()
+        if self.document.plan.sheathing.planes:
+            self.best.start()
+
     def show_handout(self) -> HandoutView:
         """Open the handout's preview."""
         name = default_name(self.document.path, self.document.job.name)
@@ -282,6 +289,7 @@ class Window(QMainWindow):
         self.shape.keep()
         stop_pages(self.pages)
         self.search.stop()
+        self.best.stop()
         self.exporter.stop()
         # The stack tells of changes while it is taken down; nobody must listen by then.
         self.document.stack.disconnect(self)
@@ -289,12 +297,12 @@ class Window(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """One local file may be dropped."""
-        if _dropped(event) is not None:
+        if dropped_file(event) is not None:
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open the dropped file."""
-        path = _dropped(event)
+        path = dropped_file(event)
         if path is not None:
             event.acceptProposedAction()
             self.files.open_path(path)
@@ -385,15 +393,3 @@ def _column(parent: QWidget) -> QVBoxLayout:
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(0)
     return column
-
-
-def _samples() -> tuple[Sample, ...]:
-    try:
-        return sample_jobs()
-    except (BadInput, FileNotFoundError):
-        return ()  # a damaged installation still opens the user's own jobs
-
-
-def _dropped(event: QDropEvent) -> Path | None:
-    urls = event.mimeData().urls()
-    return Path(urls[0].toLocalFile()) if len(urls) == 1 and urls[0].isLocalFile() else None

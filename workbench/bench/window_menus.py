@@ -59,6 +59,8 @@ def _fill_edit(window: Window) -> None:
     menus.edit.addSeparator()
     tip = "Search longer than while drawing; the window goes on meanwhile"
     add(menus.edit, "fewest", "Look for fewest &sheets", "Ctrl+L", window.look_for_fewest, tip)
+    tip = "Compare every way to rip, split, stagger and start the rows"
+    add(menus.edit, "best", "&Best for me", "Ctrl+Shift+L", window.compare_choices, tip)
     add(menus.edit, "stop search", "S&top looking", None, window.search.cancel, "Use the best found so far")
 
 

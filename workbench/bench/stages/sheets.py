@@ -9,6 +9,7 @@ from workbench.bench.drawing_view import DrawingView
 from workbench.bench.fields import LengthField, add_row, new_form
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
+from workbench.bench.stages.best_form import BestForm
 from workbench.bench.stages.choices import ChoicesForm
 from workbench.bench.stages.fewest_form import FewestForm
 from workbench.bench.stages.panel_kind import PanelKindForm
@@ -35,6 +36,9 @@ class SheetsPanel(Panel):
         self.add_heading("Fewest sheets", self.how)
         self.fewest = FewestForm(self.document, self)
         self.add(self.fewest)
+        self.add_heading("Best for me")
+        self.best = BestForm(self.document, self)
+        self.add(self.best)
         self.rows_heading = self.add_heading("Rows")
         self.total = self.add_note()
         self.rows = Table(
