@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from workbench.measure.trace import Trace
@@ -135,7 +136,10 @@ class Member:
         top: The top edge seen square on: x along it from the lower long point, y across, the left face at
             +thickness / 2; closed ring, empty where both ends are square.
         drop_in: How far, plumb, the top edge lies under the line where the planes meet (a dropped hip).
-        backing_deg: Bevel of the left and right half of a backed hip's top edge, degrees off square; empty if none.
+        backing_deg: Bevel of the left and right half of a backed hip's top edge, degrees off square; of one of several
+            boards that is bevelled over its whole width that bevel alone; empty if none.
+        plies: How many boards like this, side by side, make one member.
+        high_face: Of a board bevelled over its whole width, the face that keeps its height.
     """
 
     mark: str
@@ -157,6 +161,8 @@ class Member:
     top: tuple[Point2, ...] = ()
     drop_in: float = 0.0
     backing_deg: tuple[float, ...] = ()
+    plies: int = 1
+    high_face: Hand = ""
 
 
 @dataclass(frozen=True)
@@ -174,4 +180,8 @@ class Framing:
 
     def supports_of(self, plane_id: str) -> tuple[float, ...]:
         """Rafter centre lines of one plane, empty where it has none."""
-        return dict(self.supports).get(plane_id, ())
+        return self._supports.get(plane_id, ())
+
+    @cached_property
+    def _supports(self) -> dict[str, tuple[float, ...]]:
+        return dict(self.supports)

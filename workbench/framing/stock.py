@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from workbench.measure import Units
 
 NOMINAL_DEPTHS_IN = {3.5: 4, 5.5: 6, 7.25: 8, 9.25: 10, 11.25: 12}
@@ -26,7 +28,8 @@ def nominal_depth(at_least_in: float) -> float | None:
 
 def stock_length(length_in: float) -> float | None:
     """Shortest length sold that a piece can be cut from, inches; None where it is longer than any."""
-    return next((stock for stock in STOCK_LENGTHS_IN if stock >= length_in - _NOISE_IN), None)
+    at = bisect_left(STOCK_LENGTHS_IN, length_in - _NOISE_IN)
+    return STOCK_LENGTHS_IN[at] if at < len(STOCK_LENGTHS_IN) else None
 
 
 def cheapest_run(length_in: float, joints_in: tuple[float, ...]) -> tuple[tuple[float, float], ...] | None:

@@ -138,6 +138,12 @@ class Plane:
         return (_area(self.polygon) - sum(_area(ring) for ring in self.opening_polygons)) / 144.0
 
     @cached_property
+    def plan_box(self) -> tuple[float, float, float, float]:
+        """The level rectangle round it in plan, inches: left, lower, right and upper side."""
+        xs, ys = [corner[0] for corner in self.corners], [corner[1] for corner in self.corners]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    @cached_property
     def plane_length_in(self) -> float:
         """Greatest length up the slope, from the lowest to the highest point of the plane, inches."""
         return max(y for _, y in self.polygon) - min(y for _, y in self.polygon)

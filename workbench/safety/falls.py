@@ -83,8 +83,14 @@ def _roof_beyond(planes: Sequence[Plane], plane: Plane, edge: PlaneEdge) -> floa
         return None
     x, y, _ = _middle(edge)
     out = (x + _OUT_IN * dy / length, y - _OUT_IN * dx / length)
-    heights = [height_at(other, out) for other in planes if off_plane_in(other, other.to_plane(out)) <= 0.0]
+    near = (other for other in planes if _may_reach(other, out))
+    heights = [height_at(other, out) for other in near if off_plane_in(other, other.to_plane(out)) <= 0.0]
     return max(heights, default=None)
+
+
+def _may_reach(plane: Plane, point: Point2) -> bool:
+    left, lower, right, upper = plane.plan_box
+    return left - _OUT_IN < point[0] < right + _OUT_IN and lower - _OUT_IN < point[1] < upper + _OUT_IN
 
 
 def _level_below(site: Site, plane: Plane, edge: PlaneEdge, kind: FallKind, point: Point3) -> float:

@@ -124,7 +124,8 @@ def plan_safety(
     rows = tuple((sheets.plane, sheets.rows) for sheets in sheathing.planes)
     solved = _ropes(safety, rules, roof.planes, tuple(alone), tuple(wings), rows, framing.supports, units)
     drawn = frozenset(f"{wing.id}/{edge.id}" for wing in job.wings for edge in wing.edges)
-    sheathed = [plane for plane in roof.planes if any(sheets.plane == plane.id for sheets in sheathing.planes)]
+    with_sheets = {sheets.plane for sheets in sheathing.planes}
+    sheathed = [plane for plane in roof.planes if plane.id in with_sheets]
     pieces = sum(len(sheets.pieces) for sheets in sheathing.planes)
     return SafetyPlan(
         rules=rules,
