@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from workbench.cli.lumber_report import lumber_json, lumber_text
 from workbench.cli.safety_report import safety_json
+from workbench.cli.screening_report import drying_in_json, screening_json
 from workbench.findings import SCREENING, Finding
 from workbench.measure import Units
 from workbench.plan import Plan
@@ -62,6 +63,8 @@ def plan_json(plan: Plan) -> Json:
         },
         "nails": {"count": sum(counts.values()), "by_line": dict(counts)},
         "safety": safety_json(plan.safety),
+        "screening": screening_json(plan.screening),
+        "drying_in": drying_in_json(plan.drying_in),
         "findings": findings_json(plan.findings),
     }
 
@@ -142,7 +145,7 @@ def quantities_text(quantities: Iterable[Quantity]) -> str:
 
 def amount_text(quantity: Quantity) -> str:
     """A whole number where it is one, else one or two decimals."""
-    if quantity.unit in ("pieces", "sheets", "nails"):
+    if quantity.unit in ("pieces", "sheets", "nails", "rolls"):
         return f"{quantity.amount:.0f}"
     return f"{quantity.amount:.2f}" if quantity.unit in ("squares", "money") else f"{quantity.amount:.1f}"
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from workbench.handout.boards_page import boards_pages
 from workbench.handout.cut_cards import cut_card_pages
 from workbench.handout.cutters_list import cutters_pages
+from workbench.handout.dry_in_page import dry_in_pages
 from workbench.handout.first_row_page import first_row_pages
 from workbench.handout.frame_page import frame_pages
 from workbench.handout.order_list import order_pages
@@ -26,6 +27,7 @@ def handout_pages(plan: Plan, paper: Paper = "letter") -> list[Page]:
         *frame_pages(plan, paper),
         *(page for plane in plan.roof.planes for page in plane_pages(plan, plane, paper)),
         *first_row_pages(plan, paper),
+        *dry_in_pages(plan, paper),
         *cutters_pages(plan, paper),
         *boards_pages(plan, paper),
         *cut_card_pages(plan, paper),

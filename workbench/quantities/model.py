@@ -19,7 +19,7 @@ class Quantity:
         group: Heading it stands under.
         name: What it is, in words.
         amount: How many, in ``unit``.
-        unit: ``pieces``, ``sheets``, ``nails``, ``ft``, ``squares``, ``money``.
+        unit: ``pieces``, ``sheets``, ``rolls``, ``nails``, ``ft``, ``squares``, ``money``.
         trace: How it was counted.
     """
 
