@@ -132,7 +132,7 @@ def _timbers(group: Group) -> list[Timber]:
                 continue
             wing = group.wing_between(plane.id, edge.neighbour)
             # A ridge of no thickness (a theoretical line) keeps a width that float noise does not swallow.
-            thickness = wing.ridge.thickness_in if edge.kind == "ridge" else wing.hips.thickness_in
+            thickness = {"ridge": wing.ridge_width_in, "hip": wing.hip_width_in}.get(edge.kind, wing.valley_width_in)
             found[key] = _timber(plane, edge, edge.neighbour, max(thickness / 2.0, _LINE_IN))
     return list(found.values())
 
@@ -205,7 +205,11 @@ def _crossing(first: Timber, second: Timber) -> Point2 | None:
 def _with_long(
     planes: Mapping[str, Plane], ridges: Sequence[Timber], hips: Sequence[Timber], valleys: list[Timber]
 ) -> list[Timber]:
-    """The valleys, one of each pair that meets under a lower ridge run on to where its plane ends."""
+    """The valleys, one of each pair that meets under a lower ridge run on to where its plane ends.
+
+    Of the two, one that would cross a valley run on before it stays short: beside another addition both run on the same
+    way.
+    """
     result = list(valleys)
     for i, first in enumerate(valleys):
         for k in range(i + 1, len(valleys)):
@@ -220,12 +224,29 @@ def _with_long(
                 continue
             plane = planes[next(iter(shared))]
             reaches = ((i, _reach(plane, first)), (k, _reach(plane, second)))
-            options = [(n, reach) for n, reach in reaches if reach is not None]
+            options = [(n, reach) for n, reach in reaches if reach is not None and not _cross(result, top, reach[0])]
             if options:
                 # A long valley would rather end at a ridge than at a hip.
                 n, (end, _) = min(options, key=lambda option: option[1][1] != "ridge")
                 result[n] = replace(valleys[n], b=end, through=valleys[n].b)
     return result
+
+
+def _cross(valleys: Sequence[Timber], start: Point2, end: Point3) -> bool:
+    """Whether a valley run on from one place to another would cross one that has been run on."""
+    along = minus2(flat(end), start)
+    for other in valleys:
+        if other.through is None:
+            continue
+        begin, way = flat(other.through), minus2(flat(other.b), flat(other.through))
+        meeting = meet2(start, along, begin, way)
+        if meeting is not None:
+            shares = [
+                dot2(minus2(meeting, place), line) / dot2(line, line) for place, line in ((start, along), (begin, way))
+            ]
+            if all(_STRAIGHT < share < 1.0 - _STRAIGHT for share in shares):
+                return True
+    return False
 
 
 def _reach(plane: Plane, valley: Timber) -> tuple[Point3, EdgeKind] | None:
