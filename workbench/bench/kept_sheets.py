@@ -85,4 +85,5 @@ def sheet_inputs(job: Job) -> Job:
         drying_in=DryingIn(),
         lumber=Lumber(),
         alternatives=(),
+        underlay=None,
     )

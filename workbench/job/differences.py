@@ -21,6 +21,7 @@ _PARTS = {
     "lumber": "the lumber",
     "site": "what was measured or chosen on site",
     "alternatives": "the alternatives",
+    "underlay": "the plan page below",
 }
 
 

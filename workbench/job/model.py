@@ -20,6 +20,7 @@ from workbench.job.plies import Plies
 from workbench.job.safety import Safety
 from workbench.job.screening import Screening
 from workbench.job.site import GableWalls, Site
+from workbench.job.underlay import Underlay
 from workbench.job.values import (
     Corner,
     Identifier,
@@ -425,6 +426,7 @@ class Job(Value, frozen=True, kw_only=True):
         lumber: Lengths that can be had, the saw, species and grade.
         site: Props, the layout stick and what was measured on site.
         alternatives: Other designs, compared side by side.
+        underlay: The plan page under the drawing, or None.
     """
 
     format: Literal["roof-workbench-job"] = "roof-workbench-job"
@@ -446,6 +448,7 @@ class Job(Value, frozen=True, kw_only=True):
     lumber: Lumber = Lumber()
     site: Site = Site()
     alternatives: Annotated[tuple[Alternative, ...], Meta(max_length=20)] = ()
+    underlay: Underlay | None = None
 
     def wing(self, wing_id: str) -> Wing:
         """The wing of this id.
