@@ -32,7 +32,7 @@ def printed(plan: Plan, paper: str = "letter") -> str:
     for number, page in enumerate(pages, 1):
         draw_page(pen, plan, page, paper, number, len(pages))
     with pdfplumber.open(io.BytesIO(pen.finish())) as pdf:
-        sizes = {round(char["size"], 1) for page in pdf.pages for char in page.chars}
+        sizes = {round(char["size"], 1) for page in pdf.pages for char in page.chars if char["upright"]}
         assert min(sizes) >= 9.0
         return "\n".join(page.extract_text() or "" for page in pdf.pages)
 
