@@ -9,6 +9,7 @@ from functools import lru_cache
 
 import shapely
 
+from workbench.drawing.in_sight import rings_in_sight
 from workbench.drawing.primitives import Arrow, Drawing, Line, Polygon, Primitive, Text
 from workbench.drawing.shapes import box, direction_deg, keyholed, middle, spans_at_x, visual_centre
 from workbench.drawing.styles import word_of
@@ -66,7 +67,8 @@ def roof_plan(plan: Plan, *, names: bool = True, lengths: bool = True, slopes: b
     if slopes:
         items += [arrow for plane in plan.roof.planes for arrow in _slope_arrow(plane)]
     if names or slopes:
-        items += [_caption(plan, plane, names=names, slopes=slopes) for plane in plan.roof.planes]
+        seen = rings_in_sight(plan.roof.planes)
+        items += [_caption(plan, plane, seen.get(plane.id), names=names, slopes=slopes) for plane in plan.roof.planes]
     if lengths:
         items += [edge_text(plan, edge) for edge in edges]
     return Drawing(tuple(items))
@@ -268,10 +270,14 @@ def _slope_arrow(plane: Plane) -> Iterator[Arrow]:
         yield Arrow(f"plane:{plane.id}", "slope_arrow", flat(start), flat(end))
 
 
-def _caption(plan: Plan, plane: Plane, *, names: bool, slopes: bool) -> Text:
+def _caption(plan: Plan, plane: Plane, seen: tuple[Point2, ...] | None, *, names: bool, slopes: bool) -> Text:
+    """Name and slope in the middle of the plane, or of what can be seen of it where another roof stands on it."""
     lines = ([plane.name] if names else []) + ([plan.units.slope(plane.tangent)] if slopes else [])
-    ring = plane_ring(plane)
-    at = flat(plane.to_space(visual_centre(keyholed(plane.polygon, plane.opening_polygons))))
+    ring = plane_ring(plane) if seen is None else seen
+    if seen is None:
+        at = flat(plane.to_space(visual_centre(keyholed(plane.polygon, plane.opening_polygons))))
+    else:
+        at = visual_centre(seen)
     return Text(
         f"plane:{plane.id}", "plane_name", at, "\n".join(lines), "large", back=True, within=ring, shorter=(lines[0],)
     )
