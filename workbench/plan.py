@@ -135,11 +135,13 @@ def solve(
     )
     sheathing = _stage(
         "the sheets",
-        lambda: sheets or _sheets(job, built, framing, units, effort, progress, limit_s),
+        lambda: sheets or sheets_of(job, built, framing, units, effort, progress=progress, limit_s=limit_s),
         SheathingPlan(),
         faults,
     )
-    safety = _stage("fall protection", lambda: _safety(job, built, framing, sheathing, units), _no_safety(job), faults)
+    safety = _stage(
+        "fall protection", lambda: safety_of(job, built, framing, sheathing, units), _no_safety(job), faults
+    )
     screening = _stage(
         "the screening", lambda: screen(job, built.wings, built.roof, framing, units), ScreeningPlan(), faults
     )
@@ -184,15 +186,17 @@ def solve(
     return Plan(job, units, built.solved, built.roof, *parts, drying_in=dry)
 
 
-def _sheets(
+def sheets_of(
     job: Job,
     built: BuiltRoof,
     framing: Framing,
     units: Units,
     effort: Effort,
-    progress: Callable[[Progress], bool] | None,
-    limit_s: float,
+    *,
+    progress: Callable[[Progress], bool] | None = None,
+    limit_s: float = 10.0,
 ) -> SheathingPlan:
+    """The sheathing stage by itself."""
     if effort != "full":
         return plan_sheathing(
             built.roof,
@@ -234,11 +238,12 @@ def _no_safety(job: Job) -> SafetyPlan:
     return SafetyPlan(rules=effective_rules(job.safety)[0])
 
 
-def _safety(job: Job, built: BuiltRoof, framing: Framing, sheathing: SheathingPlan, units: Units) -> SafetyPlan:
+def safety_of(job: Job, built: BuiltRoof, framing: Framing, sheathing: SheathingPlan, units: Units) -> SafetyPlan:
+    """The safety stage by itself."""
     return plan_safety(
         job,
         built.roof,
-        [plane for wing in job.wings for plane in build_wing(wing, units).planes],
+        [plane for wing in job.wings for plane in build_wing(wing, units).measured],
         [wing.effective for wing in built.wings],
         framing,
         sheathing,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from dataclasses import replace
 
 import pytest
@@ -45,12 +46,27 @@ class TestReach:
         assert preview.wings == whole.wings
         assert preview.framing is plan.framing
         assert preview.sheathing is plan.sheathing
-        assert [is_fresh(preview, reach) for reach in ("roof", "frame", "all")] == [True, False, False]
+        assert [is_fresh(preview, reach) for reach in ("roof", "frame", "sheets", "all")] == [True, False, False, False]
 
     def test_with_the_frame(self, plan):
         preview = preview_plan(steeper(plan.job), "frame", plan)
         assert preview.framing == solve(steeper(plan.job)).framing
-        assert [is_fresh(preview, reach) for reach in ("roof", "frame", "all")] == [True, True, False]
+        assert [is_fresh(preview, reach) for reach in ("roof", "frame", "sheets", "all")] == [True, True, False, False]
+
+    @pytest.mark.parametrize("reach", ["sheets", "safety"])
+    def test_with_sheets_and_falls(self, plan, reach):
+        job = steeper(plan.job)
+        preview, whole = preview_plan(job, reach, plan), solve(job, "preview")
+        assert preview.framing == whole.framing
+        assert preview.sheathing == whole.sheathing
+        assert (preview.safety == whole.safety) == (reach == "safety")
+        assert preview.quantities is plan.quantities
+        assert set(whole.sheathing.findings) <= set(preview.findings)
+        assert not (set(plan.sheathing.findings) - set(whole.findings)) & set(preview.findings)
+        assert [is_fresh(preview, part) for part in ("frame", "sheets", "safety", "all")][-2:] == [
+            reach == "safety",
+            False,
+        ]
 
     def test_all_is_an_ordinary_plan(self, plan):
         preview = preview_plan(steeper(plan.job), "all", plan)
@@ -107,10 +123,38 @@ class TestDocument:
     def test_the_stage_says_how_far(self, window):
         window.document.new(house())
         window.centre.setCurrentIndex(1)
-        stages = {"plan": "roof", "slope": "roof", "frame": "frame", "sheets": "all", "safety": "all"}
+        stages = {
+            "plan": "roof",
+            "slope": "roof",
+            "frame": "frame",
+            "sheets": "sheets",
+            "safety": "safety",
+            "quantities": "sheets",
+        }
         for stage, reach in stages.items():
             window.show_stage(stage)
             assert window.document.reach == reach
+
+    def test_the_order_list_says_that_it_waits(self, window, qtbot):
+        window.document.new(house())
+        window.centre.setCurrentIndex(1)
+        window.show_stage("quantities")
+        panel = window.pages["quantities"]
+        said = panel.about.text()
+        window.document.preview(steeper(window.document.job))
+        assert not panel.table.isEnabled()
+        assert panel.about.text() != said
+        with qtbot.waitSignal(window.document.shown, timeout=3000):
+            pass
+        assert panel.table.isEnabled()
+        assert panel.about.text() == said
+
+    def test_no_look_for_unreachable_objects_in_a_drag(self, document, qtbot):
+        qtbot.waitUntil(gc.isenabled, timeout=4000)  # a drag before this one
+        document.preview(steeper(document.job))
+        assert not gc.isenabled()
+        document.cancel_preview()
+        qtbot.waitUntil(gc.isenabled, timeout=4000)
 
 
 class TestLabelsAndLines:

@@ -11,6 +11,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from workbench.bench.calm import keep_calm
 from workbench.bench.kept_sheets import Found, KeptSheets
 from workbench.bench.previews import Preview, Reach, preview_plan
 from workbench.bench.unraised import unraised
@@ -112,6 +113,7 @@ class Document(QObject):
 
     def preview(self, job: Job) -> None:
         """Show this job without making it the document's, as far as ``reach`` says; the rest once the hand rests."""
+        keep_calm()
         known = self.kept.of(job)
         if known is not None:
             plan = solve(job, "preview", sheets=known.sheets, boards=known.boards_for(job))

@@ -47,7 +47,7 @@ def standing_figures(plan: Plan, plane: Plane | None) -> tuple[FigureText, ...]:
         _bracket(plan, plane),
         _plane_length(plan, plane),
         _rafters(plan, plane) if is_fresh(plan, "frame") else FigureText("Rafters", NOT_YET),
-        _sheets(plan) if is_fresh(plan, "all") else FigureText("Sheets", NOT_YET),
+        _sheets(plan) if is_fresh(plan, "sheets") else FigureText("Sheets", NOT_YET),
     )
 
 

@@ -14,11 +14,13 @@ from workbench.framing.group import sheathing_thickness
 from workbench.framing.solve import frame_roof
 from workbench.job.model import Job
 from workbench.measure import Units
-from workbench.plan import Plan, solve
+from workbench.plan import Plan, safety_of, sheets_of, solve
 from workbench.roof.build import BuiltRoof, build_roof
 
-Reach = Literal["roof", "frame", "all"]
+Reach = Literal["roof", "frame", "sheets", "safety", "all"]
 """Up to which stage of the work a preview is worked out."""
+
+_ORDER: tuple[Reach, ...] = ("roof", "frame", "sheets", "safety", "all")
 
 
 @dataclass(frozen=True)
@@ -47,35 +49,56 @@ def preview_plan(job: Job, reach: Reach, last: Plan) -> Plan:
 
 def is_fresh(plan: Plan, reach: Reach) -> bool:
     """Whether a part of a plan follows from its job and is not that of the plan before."""
-    order: tuple[Reach, ...] = ("roof", "frame", "all")
-    return not isinstance(plan, Preview) or order.index(reach) <= order.index(plan.reach)
+    return not isinstance(plan, Preview) or _reaches(plan.reach, reach)
+
+
+def furthest(one: Reach, other: Reach) -> Reach:
+    """Which of two goes further."""
+    return one if _reaches(one, other) else other
+
+
+def _reaches(reach: Reach, part: Reach) -> bool:
+    return _ORDER.index(part) <= _ORDER.index(reach)
 
 
 def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
     units = Units(job.units.system, job.units.fraction)
     built = build_roof(job.wings, units, job.openings)
-    framing = last.framing
-    if reach == "frame":
+    framing, sheathing, safety = last.framing, last.sheathing, last.safety
+    told = [*built.findings]
+    if _reaches(reach, "frame"):
         thick = sheathing_thickness(job.sheathing.thickness)
         framing = frame_roof(built.wings, units, sheathing_in=thick)[0]
+    if _reaches(reach, "sheets"):
+        sheathing = sheets_of(job, built, framing, units, "preview")
+        told += sheathing.findings
+    if _reaches(reach, "safety"):
+        safety = safety_of(job, built, framing, sheathing, units)
+        told += safety.findings
     return Preview(
         job,
         units,
         built.solved,
         built.roof,
         framing,
-        last.sheathing,
-        last.safety,
+        sheathing,
+        safety,
         last.quantities,
-        in_order((*built.findings, *_of_later_stages(last))),
+        in_order((*told, *_of_later_stages(last, reach))),
         lumber=last.lumber,
         screening=last.screening,
+        site=last.site,
+        drying_in=last.drying_in,
         reach=reach,
     )
 
 
-def _of_later_stages(last: Plan) -> tuple[Finding, ...]:
-    """The findings of a plan that are not its roof's: those stay until they are worked out anew."""
+def _of_later_stages(last: Plan, reach: Reach) -> tuple[Finding, ...]:
+    """The findings of a plan that are not of the stages worked out anew: those stay until they are too."""
     before: BuiltRoof = build_roof(last.job.wings, last.units, last.job.openings)
     known = set(before.findings)
+    if _reaches(reach, "sheets"):
+        known.update(last.sheathing.findings)
+    if _reaches(reach, "safety"):
+        known.update(last.safety.findings)
     return tuple(finding for finding in last.findings if finding not in known)

@@ -29,7 +29,7 @@ from workbench.bench.menus import STAGES, Menus
 from workbench.bench.message import MessageBar
 from workbench.bench.panel import Panel
 from workbench.bench.parts_in_turn import focus_next_part
-from workbench.bench.previews import Reach
+from workbench.bench.previews import Reach, furthest
 from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.settings import Settings
@@ -52,7 +52,7 @@ from workbench.job.model import Units as JobUnits
 
 _LEAST_SIDE = 340
 _STD = QKeySequence.StandardKey
-_REACH: dict[str, Reach] = {"plan": "roof", "slope": "roof", "frame": "frame"}
+_REACH: dict[str, Reach] = {"plan": "roof", "slope": "roof", "frame": "frame", "sheets": "sheets", "safety": "safety"}
 
 
 class Window(QMainWindow):
@@ -181,7 +181,8 @@ class Window(QMainWindow):
 
     def _reach_as_shown(self) -> None:
         """Let the frames of a drag be worked out as far as stage and 3-D view show them, and no further."""
-        self.document.reach = "all" if self.space.wanted else _REACH.get(self.stage, "all")
+        shown = _REACH.get(self.stage, "sheets")
+        self.document.reach = furthest(shown, "sheets") if self.space.wanted else shown
 
     def start_tool(self, name: str) -> None:
         """Take a drawing tool, by its verb, in the stage it belongs to."""

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel, note
+from workbench.bench.previews import is_fresh
 from workbench.bench.table import Cells, Table
 from workbench.measure import Units
 from workbench.quantities.model import Group, Quantity
@@ -19,6 +20,10 @@ GROUP_WORDS: dict[Group, str] = {
 }
 
 
+_ABOUT = "Counted as laid and as cut. Nothing is added for waste or mistakes."
+_BEFORE = "As before the drag: counted anew as soon as the hand rests."
+
+
 class QuantitiesPanel(Panel):
     """The order list as a table; the row in hand tells its formula."""
 
@@ -26,7 +31,8 @@ class QuantitiesPanel(Panel):
 
     def build(self) -> None:
         """Table, then how the marked row was counted."""
-        self.pinned.addWidget(note("Counted as laid and as cut. Nothing is added for waste or mistakes."))
+        self.about = note(_ABOUT)
+        self.pinned.addWidget(self.about)
         self.table = Table(
             "What to buy", ("What, and how it was counted", "How many"), numeric=(1,), wrap=True, parent=self
         )
@@ -39,7 +45,12 @@ class QuantitiesPanel(Panel):
         self.source = self.add_note()
 
     def refresh(self) -> None:
-        """Show the plan's quantities."""
+        """Show the plan's quantities; while something is dragged, say that they are still those before."""
+        fresh = is_fresh(self.plan, "all")
+        self.about.setText(_ABOUT if fresh else _BEFORE)
+        self.table.setEnabled(fresh)
+        if not fresh:
+            return
         self.table.set_rows(quantity_rows(self.plan.quantities, self.plan.units))
         self._chosen(self.table.key)
 
