@@ -246,11 +246,11 @@ def test_cut_cards_have_every_mark(any_print):
     for family in families(any_print.plan.framing.members):
         for member in family:
             pieces = "piece" if member.count == 1 else "pieces"
-            head = f"{member.mark}: {member.count} {pieces} of {member.section}, order"
+            head = f"{member.mark}: {member.count} {pieces} of {member.section}"
             alone = len(family) == 1 and not is_plain(member)
             assert head in text if alone else f"{member.mark} {member.count} " in text
             tape = units.tape if len(differing_measures(family)) < 2 else units.inches
-            said = [units.length(member.stock_in), tape(member.length_in)]
+            said = [tape(member.length_in)]
             said += [units.inches(measure.length_in) for measure in member.measures]
             said += [cut.name for cut in member.cuts if not is_plain(member)]
             assert set(" ".join(said).split()) <= words

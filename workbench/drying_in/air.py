@@ -52,7 +52,7 @@ def air_plan(
 def _ridge_air(job: Job, vented: Sequence[BuiltWing], planes: Roof) -> tuple[float, float]:
     """Free area of the open ridge, square inches, and what of the slot the ridge board covers on a side, inches."""
     slot, drying = job.sheathing.ridge_slot_in, job.drying_in
-    thickness = {built.effective.id: built.effective.ridge.thickness_in for built in vented}
+    thickness = {built.effective.id: built.effective.ridge_width_in for built in vented}
     free, covered = 0.0, 0.0
     by_id = {plane.id: plane for plane in planes.planes}
     for run in edge_runs(planes, "ridge"):

@@ -77,6 +77,7 @@ class Board:
         direction: Unit plan vector, uphill.
         stick: What is cut.
         facts: How it was found.
+        plies: How many boards side by side make the timber it is one of.
     """
 
     kind: MemberKind
@@ -85,6 +86,7 @@ class Board:
     direction: Point2
     stick: Stick
     facts: HipFacts | RafterFacts
+    plies: int = 1
 
     def at(self, s: float) -> Point3:
         """Space point of the top edge's centre line."""

@@ -295,7 +295,7 @@ def _edges(
             laid = not group.shares(plane, edge)
             half = 0.0 if laid else _half(group, plane, edge, halves)
         elif inside and edge.kind == "wall" and abs(edges[i].start[2] - edges[i].end[2]) < SAME_IN:
-            half = header_plies(math.dist(a, b)) * wing.rafter.thickness_in
+            half = (wing.plies.header or header_plies(math.dist(a, b))) * wing.rafter.thickness_in
         found.append(FieldEdge(edge.kind, a, b, half, edge, laid))
     return found
 
@@ -305,7 +305,7 @@ def _half(group: Group, plane: Plane, edge: PlaneEdge, halves: Mapping[frozenset
     if known is not None:
         return known
     wing = group.wing_between(plane.id, edge.neighbour or plane.id)
-    return (wing.ridge.thickness_in if edge.kind == "ridge" else wing.hips.thickness_in) / 2.0
+    return {"ridge": wing.ridge_width_in, "hip": wing.hip_width_in}.get(edge.kind, wing.valley_width_in) / 2.0
 
 
 def header_plies(width_in: float) -> int:

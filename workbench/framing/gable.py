@@ -195,7 +195,7 @@ def _ridge_bottom(planes: Sequence[Plane], wing: Wing, tops: Sequence[WallTop], 
         return None
     plumb = max(wing.rafter.depth_in * plane.stretch for plane in found)
     depth = wing.ridge.depth_in or nominal_depth(plumb) or plumb
-    top = max(heights) - max(plane.tangent for plane in found) * wing.ridge.thickness_in / 2.0
+    top = max(heights) - max(plane.tangent for plane in found) * wing.ridge_width_in / 2.0
     return top - depth
 
 

@@ -115,7 +115,7 @@ def _stud(wall: GableWall, tops: Sequence[WallTop], u: float, foot: float) -> It
     plane = next(top.plane for top in tops if top.left - SAME_IN <= u <= top.right + SAME_IN)
     middle = top_at(tops, breaks[0]) if breaks else None
     pocket = wall.ridge_bottom
-    if pocket is not None and abs(u - wall.peak) < wall.wing.ridge.thickness_in / 2.0 + half - SAME_IN:
+    if pocket is not None and abs(u - wall.peak) < wall.wing.ridge_width_in / 2.0 + half - SAME_IN:
         left = right = min(left, right, pocket)
         middle = None
     if min(left, right) - foot > SHORTEST_IN:
@@ -266,7 +266,7 @@ def _plate(wall: GableWall, top: WallTop) -> Member | None:
 
 def _short_of_ridge(wall: GableWall, high: float, side: float) -> float:
     """The upper end, short of a ridge board that goes through the wall."""
-    half = wall.wing.ridge.thickness_in / 2.0
+    half = wall.wing.ridge_width_in / 2.0
     through = wall.ridge_bottom is not None and abs(high - wall.peak) < half + SAME_IN
     return wall.peak - side * half if through else high
 

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from workbench.findings import COMMON_PRACTICE
-from workbench.framing.field import Field, FieldEdge, header_plies
+from workbench.framing.field import Field, FieldEdge
 from workbench.framing.group import Group
 from workbench.framing.model import Cut, Measure, Member, Placement
+from workbench.framing.plies import header_boards
 from workbench.framing.skeleton import SAME_IN
 from workbench.framing.stock import section_name, stock_length
 from workbench.measure import Trace, Units
@@ -26,16 +28,16 @@ def headers(group: Group, fields: Mapping[str, Sequence[Field]], units: Units) -
         for field in fields[plane.id]:
             for first, stop in field.rings[1:]:
                 level = [edge for edge in field.edges[first:stop] if _carries(edge)]
-                members += [_header(group, plane, edge, ply, units) for edge in level for ply in range(_plies(edge))]
+                wing = group.wing_of(plane.id)
+                for edge in level:
+                    plies = header_boards(wing, math.dist(edge.start, edge.end))
+                    made = [_header(group, plane, edge, ply, units) for ply in range(plies)]
+                    members += [replace(member, plies=plies) for member in made]
     return members
 
 
 def _carries(edge: FieldEdge) -> bool:
     return edge.half > 0.0 and edge.kind == "wall" and abs(edge.start[1] - edge.end[1]) < SAME_IN
-
-
-def _plies(edge: FieldEdge) -> int:
-    return header_plies(math.dist(edge.start, edge.end))
 
 
 def _header(group: Group, plane: Plane, edge: FieldEdge, ply: int, units: Units) -> Member:

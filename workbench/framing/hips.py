@@ -91,7 +91,8 @@ class Hips:
             tail_normals=self._tail_normals(timber) if tailed and wing.rafter.tail == "square" else (),
         )
         kind: MemberKind = "hip_rafter" if timber.kind == "hip" else "valley_rafter"
-        return Board(kind, left.id, flat(timber.a), timber.direction, stick, facts)
+        plies = wing.plies.hip if timber.kind == "hip" else wing.plies.valley
+        return Board(kind, left.id, flat(timber.a), timber.direction, stick, facts, plies)
 
     def _hip_foot(self, timber: Timber, left: Plane, right: Plane) -> _Foot | None:
         """Low end in stick axes, s of the building corner and its plate height; None where it can't be cut."""

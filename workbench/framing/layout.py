@@ -13,7 +13,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from workbench.framing.field import Field, Span, header_plies
+from workbench.framing.field import Field, Span
+from workbench.framing.plies import trimmer_boards
 from workbench.framing.skeleton import SAME_IN, KeyLine
 from workbench.framing.space import cross2, flat, meet2, minus2
 from workbench.job.model import Wing
@@ -214,6 +215,7 @@ class _Laid:
     def __init__(
         self, wing: Wing, plane: Plane, fields: Sequence[Field], sides: tuple[_Side, _Side], zones: Sequence[_Zone]
     ) -> None:
+        self.wing = wing
         self.plane = plane
         self.fields = fields
         self.sides = sides
@@ -251,7 +253,7 @@ class _Laid:
             for first, stop in field.rings[1:]:
                 ring = field.edges[first:stop]
                 xs, rs = [edge.start[0] for edge in ring], [edge.start[1] for edge in ring]
-                plies = header_plies(max(xs) - min(xs))
+                plies = trimmer_boards(self.wing, max(xs) - min(xs))
                 sides = [min(xs) - self.half * (2 * k + 1) for k in range(plies)]
                 sides += [max(xs) + self.half * (2 * k + 1) for k in range(plies)]
                 lines += [

@@ -104,7 +104,9 @@ def _member(group: Sequence[tuple[Board, Hand]], units: Units) -> Member:
         right=sum(h == "right" for _, h in group),
         top=shape.top,
         drop_in=facts.drop if isinstance(facts, HipFacts) else 0.0,
-        backing_deg=_backing_deg(facts, hand) if isinstance(facts, HipFacts) else (),
+        backing_deg=_backing_deg(board, hand),
+        plies=board.plies,
+        high_face=_high_face(board, hand),
     )
 
 
@@ -117,6 +119,7 @@ def _board_key(board: Board) -> tuple[_Key, Hand]:
         _rounded(stick.tangent),
         stick.depth,
         stick.thickness,
+        board.plies,
         stick.tail if stick.notches or stick.tail_normals else "",
         tuple((n.name, _rounded(n.at - low), _rounded(n.seat)) for n in stick.notches),
         None if stick.return_height is None else _rounded(stick.top(low) - stick.return_height),
@@ -165,6 +168,7 @@ def _member_key(member: Member) -> _Key:
         member.kind,
         member.section,
         member.thickness_in,
+        member.plies,
         _ring_key(member.profile),
         _ring_key(member.top),
         tuple((cut.name, _rounded(cut.angle_deg), _rounded(cut.bevel_deg)) for cut in member.cuts),
@@ -180,8 +184,23 @@ def _rounded(value: float) -> float:
     return round(value, _KEY_DIGITS) + 0.0
 
 
-def _backing_deg(facts: HipFacts, hand: Hand) -> tuple[float, ...]:
-    if not any(facts.backing):
+def _backing(board: Board, hand: Hand) -> tuple[float, float]:
+    backing = board.facts.backing if isinstance(board.facts, HipFacts) else (0.0, 0.0)
+    return backing if hand != "right" else (backing[1], backing[0])
+
+
+def _backing_deg(board: Board, hand: Hand) -> tuple[float, ...]:
+    left, right = _backing(board, hand)
+    if not left and not right:
         return ()
-    left, right = facts.backing if hand != "right" else (facts.backing[1], facts.backing[0])
+    if board.plies > 1 and not (left and right):
+        return (math.degrees(max(left, right)),)
     return math.degrees(left), math.degrees(right)
+
+
+def _high_face(board: Board, hand: Hand) -> Hand:
+    """Of one of several boards, bevelled over its whole width, the face that lies against the others."""
+    left, right = _backing(board, hand)
+    if board.plies == 1 or bool(left) == bool(right):
+        return ""
+    return "right" if left else "left"

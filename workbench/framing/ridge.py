@@ -16,6 +16,7 @@ from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine
 from workbench.framing.model import Hand, Measure, Member, Placement
 from workbench.framing.overframe import laid_under
+from workbench.framing.plies import offsets, part_of_end
 from workbench.framing.skeleton import SAME_IN, Timber
 from workbench.framing.space import add2, flat, left_of, unit
 from workbench.framing.stick import NOISE_IN, End, Stick, square_end, stick_shape
@@ -103,60 +104,90 @@ class _Ridge:
         self.plumb_cut = max(self.wing.rafter.depth_in * plane.stretch for plane in planes)
         self.depth = self.wing.ridge.depth_in or nominal_depth(self.plumb_cut) or self.plumb_cut
         # The top is level with the tops of the steeper rafters at its face, half a thickness down their slope.
-        self.z = ridge.a[2] - max(plane.tangent for plane in planes) * self.wing.ridge.thickness_in / 2.0
+        self.z = ridge.a[2] - max(plane.tangent for plane in planes) * self.wing.ridge_width_in / 2.0
         self.low, self.high = End(_name(ends[0]), ends[0]), End(_name(ends[1]), ends[1])
-        self.laid = self._laid()
+        # A theoretical line has no thickness; its width only keeps float noise away.
+        self.plies = self.wing.plies.ridge if self.wing.ridge.thickness_in > 0.0 else 1
 
-    def _laid(self) -> dict[bool, tuple[float, Point3]]:
+    def _laid(self, offset: float) -> dict[bool, tuple[float, Point3]]:
         """For each end (upper or not) that lies on a roof below: its s at the top edge, and the normal of its cut."""
         found: dict[bool, tuple[float, Point3]] = {}
+        side = left_of(self.ridge.direction)
+        x, y = add2(flat(self.ridge.a), side, offset)
         for upper, tip in ((False, self.ridge.a), (True, self.ridge.b)):
             below = next((b for plane in self.planes if (b := laid_under(self.group, plane, tip)) is not None), None)
             if below is not None:
                 plane = self.group.on_sleepers(below.id)
                 climb = plane.climb(self.ridge.direction)
-                normal = unit((-climb, -plane.climb(left_of(self.ridge.direction)), 1.0))
-                found[upper] = (self.z - plane.height(self.ridge.a)) / climb, normal
+                normal = unit((-climb, -plane.climb(side), 1.0))
+                found[upper] = (self.z - plane.height((x, y, self.ridge.a[2]))) / climb, normal
         return found
 
     def boards(self, joints: Sequence[float]) -> list[Member]:
-        """The boards, joined at some of these places along the line."""
-        first = self.laid[False][0] if False in self.laid else self.low.first
-        last = self.laid[True][0] if True in self.laid else self.high.last
+        """The boards, joined at some of these places along the line; boards side by side at different ones."""
+        members: list[Member] = []
+        free = list(joints)
+        for offset in offsets(2.0 * self.ridge.half, self.plies):
+            made, used = self._ply(offset, free) or self._ply(offset, joints, last_resort=True) or ([], [])
+            members += made
+            free = [s for s in free if all(abs(s - other) > NOISE_IN for other in used)]
+        return members
+
+    def _ply(
+        self, offset: float, joints: Sequence[float], *, last_resort: bool = False
+    ) -> tuple[list[Member], list[float]] | None:
+        """One board's thickness of the ridge and where its boards meet; None where no boards sold reach."""
+        half = self.ridge.half / self.plies
+        laid = self._laid(offset)
+        low, high = (part_of_end(end, offset, half) if self.plies > 1 else end for end in (self.low, self.high))
+        first = laid[False][0] if False in laid else low.first
+        last = laid[True][0] if True in laid else high.last
         length = last - first
-        runs = cheapest_run(length, tuple(s - first for s in joints)) or ((0.0, length),)
+        runs = cheapest_run(length, tuple(s - first for s in joints))
+        if runs is None and not last_resort:
+            return None
         ridge = self.ridge
         traces = (
             _length_trace(ridge, first, last),
             _depth_trace(self.wing, self.planes, self.plumb_cut, self.depth, self.units),
         )
         members: list[Member] = []
-        for start, stop in runs:
-            ends = (start <= NOISE_IN, stop >= length - NOISE_IN)
-            stick, turned, hand = self._stick(first + start, first + stop, ends)
+        for start, stop in runs or ((0.0, length),):
+            ends = (
+                low if start <= NOISE_IN else square_end(_SQUARE, first + start, 2.0 * half),
+                high if stop >= length - NOISE_IN else square_end(_SQUARE, first + stop, 2.0 * half),
+            )
+            lying = [laid.get(upper) if ends[upper] in (low, high) else None for upper in (False, True)]
+            stick, turned, hand = self._stick(ends, (first + start, first + stop), (lying[0], lying[1]))
             middles = (stick.low.middle, stick.high.middle)
             ends_at = [-s for s in reversed(middles)] if turned else middles
-            points = [add2(flat(ridge.a), ridge.direction, s) for s in ends_at]
-            low, high = reversed(points) if turned else points
-            placement = Placement(ridge.right, (*low, self.z), (*high, self.z), hand)
-            members.append(_board(self.wing, stick, placement, traces))
-        return members
+            side = left_of(ridge.direction)
+            points = [add2(add2(flat(ridge.a), ridge.direction, s), side, offset) for s in ends_at]
+            begin, end = reversed(points) if turned else points
+            placement = Placement(ridge.right, (*begin, self.z), (*end, self.z), hand)
+            members.append(replace(_board(self.wing, stick, placement, traces), plies=self.plies))
+        return members, [first + stop for _, stop in (runs or ())[:-1]]
 
-    def _stick(self, start: float, stop: float, ends: tuple[bool, bool]) -> tuple[Stick, bool, Hand]:
+    def _stick(
+        self,
+        ends: tuple[End, End],
+        at: tuple[float, float],
+        laid: tuple[tuple[float, Point3] | None, tuple[float, Point3] | None],
+    ) -> tuple[Stick, bool, Hand]:
         """What is cut, and how it lies: turned end for end, and turned over (``right``)."""
-        thickness = 2.0 * self.ridge.half
-        low = self.low if ends[0] else square_end(_SQUARE, start, thickness)
-        high = self.high if ends[1] else square_end(_SQUARE, stop, thickness)
-        if ends[0] and False in self.laid:
-            return self._on_roof(square_end(_LAID, start, thickness), high, self.laid[False][1]), False, ""
-        if ends[1] and True in self.laid:
+        thickness = 2.0 * self.ridge.half / self.plies
+        low, high = ends
+        if laid[0] is not None:
+            return self._on_roof(square_end(_LAID, at[0], thickness), high, laid[0][1]), False, ""
+        if laid[1] is not None:
             # Turned end for end, so that the end on the roof is the low one.
-            (x, y, z) = self.laid[True][1]
-            return self._on_roof(square_end(_LAID, -stop, thickness), _about(low), (-x, -y, z)), True, ""
+            (x, y, z) = laid[1][1]
+            return self._on_roof(square_end(_LAID, -at[1], thickness), _about(low), (-x, -y, z)), True, ""
         return _plain(Stick(0.0, self.depth, thickness, 0.0, low, high))
 
     def _on_roof(self, low: End, high: End, normal: Point3) -> Stick:
-        return Stick(0.0, self.depth, 2.0 * self.ridge.half, 0.0, low, high, tail="square", tail_normals=(normal,))
+        thickness = 2.0 * self.ridge.half / self.plies
+        return Stick(0.0, self.depth, thickness, 0.0, low, high, tail="square", tail_normals=(normal,))
 
 
 def _name(points: Sequence[Point2]) -> str:

@@ -166,7 +166,7 @@ def _ends(member: Member) -> tuple[Floats, Floats, Floats]:
         turn = next(i for i, (_, w) in enumerate(member.top) if w < -half + _ON_LINE_IN) + 1
         low, high = list(member.top[:turn]), list(reversed(member.top[turn:]))
         across |= {round(w, 6) for _, w in member.top if abs(w) < half - _ON_LINE_IN}
-    if member.backing_deg:
+    if len(member.backing_deg) > 1:
         across.add(0.0)
     where = np.array(sorted(across, reverse=True))
     return where, _along(low, where), _along(high, where)
@@ -191,7 +191,9 @@ def _slice(member: Member, profile: Floats, w: float, ends: tuple[float, float])
     x[at_high] += ends[1] - member.length_in
     if member.backing_deg:
         bevel = member.backing_deg[0] if w > 0.0 else member.backing_deg[-1]
-        y[y > -_ON_LINE_IN] -= abs(w) * math.tan(math.radians(bevel))
+        half = member.thickness_in / 2.0
+        away = {"left": half - w, "right": half + w}.get(member.high_face, abs(w))
+        y[y > -_ON_LINE_IN] -= away * math.tan(math.radians(bevel))
     return np.column_stack([x, np.full(len(x), w), y])
 
 

@@ -21,6 +21,7 @@ from workbench.framing.layout import RafterLine, wing_lines
 from workbench.framing.marks import board_members, marked
 from workbench.framing.model import Framing, Member, MemberKind
 from workbench.framing.overframe import sleepers
+from workbench.framing.plies import boards_of
 from workbench.framing.rafters import Rafters
 from workbench.framing.ridge import ridge_boards
 from workbench.framing.skeleton import Timber, skeleton_of
@@ -110,7 +111,8 @@ class _Frame:
         rafters = [board for mine in standing.values() for _, board in mine]
         supports = tuple((plane, tuple(dict.fromkeys(line.x for line, _ in mine))) for plane, mine in standing.items())
         ridges, failed = ridge_boards(group, skeleton.ridges, joints, lines, self.units)
-        members = [*board_members([*rafters, *hips], self.units), *ridges]
+        boards = [board for hip in hips for board in boards_of(hip)]
+        members = [*board_members([*rafters, *boards], self.units), *ridges]
         members += [*headers(group, fields, self.units), *sleepers(group, self.units)]
         for plane in group.planes:
             members += lookouts(group, plane, standing[plane.id], self.units)

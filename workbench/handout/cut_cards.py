@@ -16,6 +16,7 @@ from workbench.drawing.cut_card import (
     lettered_cuts,
 )
 from workbench.framing.model import Member
+from workbench.framing.words import notes_of
 from workbench.handout.blocks import LABEL, LARGE, Block, Column, Columns, Picture, Space, Table, Words
 from workbench.handout.cut_families import differing_measures, families, lengths_table, plain_table, plane_names
 from workbench.handout.page import Page, Paper, flowed, frame_size
@@ -99,7 +100,7 @@ def _card_blocks(plan: Plan, family: list[Member], width: float, scale: int = DE
     """Head, figures, drawings and cuts of a card, with its details at a scale."""
     longest = max(family, key=lambda member: member.length_in)
     alone = len(family) == 1
-    said = (*_lengths(plan, longest, alone=alone), _top_edge(plan, longest))
+    said = (*_lengths(plan, longest, alone=alone), _top_edge(plan, longest), *notes_of(longest))
     return (
         Words(_head(plan, family), LARGE, bold=True, tick=alone, after=2.0),
         Words(" ".join(part for part in said if part), LABEL, after=4.0),
@@ -111,9 +112,9 @@ def _head(plan: Plan, family: list[Member]) -> str:
     member, marks = family[0], [member.mark for member in family]
     if len(family) == 1:
         count = f"{member.count} piece" if member.count == 1 else f"{member.count} pieces"
-        return f"{member.mark}: {count} of {member.section}, order {plan.units.length(member.stock_in)} long"
+        return f"{member.mark}: {count} of {plan.job.lumber.name_of(member.section)}"
     named = listed(marks) if len(marks) < 3 else f"{marks[0]} to {marks[-1]}"
-    return f"{named}: {member.section}, the same cuts, lengths by the table"
+    return f"{named}: {plan.job.lumber.name_of(member.section)}, the same cuts, lengths by the table"
 
 
 def _lengths(plan: Plan, member: Member, *, alone: bool) -> list[str]:

@@ -35,7 +35,7 @@ def _saw_key(member: Member) -> tuple[object, ...]:
         for cut in member.cuts
     )
     measures = tuple((m.name, None if is_along(m) else round(m.length_in, _DIGITS)) for m in member.measures)
-    other = (round(member.drop_in, _DIGITS), tuple(round(deg, _DIGITS) for deg in member.backing_deg))
+    other = (round(member.drop_in, _DIGITS), tuple(round(deg, _DIGITS) for deg in member.backing_deg), member.plies)
     return alone, member.kind, member.section, member.thickness_in, len(member.profile), cuts, measures, other
 
 
@@ -46,17 +46,16 @@ def plain_table(plan: Plan, members: Sequence[Member]) -> Table:
         Column("", 0.45),
         Column("Mark", 1.7, bold=True),
         Column("Pieces", 1.1, "right"),
-        Column("Section", 1.15, "right"),
+        Column("Section", 1.5, "right"),
         Column("Length", 2.5, "right"),
-        Column("Order", 1.1, "right"),
-        Column("For", 2.6),
+        Column("For", 3.0),
     )
     rows = (
         (
             "[]",
             member.mark,
             str(member.count),
-            member.section,
+            plan.job.lumber.name_of(member.section),
             units.tape(member.length_in),
             units.length(member.stock_in),
             plane_names(plan, [member], most=3),
@@ -94,11 +93,11 @@ def lengths_table(plan: Plan, family: Sequence[Member]) -> Table:
     wide = 2.8 if len(differing) == 1 else 1.9
     columns = [Column("", 0.45), Column("Mark", 2.0, bold=True), Column("Pieces", 1.15, "right")]
     columns += [Column("Left, right", 1.1, "right")] if handed else []
-    columns += [Column("Order", 1.1, "right"), *(Column(name, wide, "right") for name in differing)]
+    columns += [Column(name, wide, "right") for name in differing]
     rows: list[tuple[str, ...]] = []
     for member in family:
         lengths = {measure.name: measure.length_in for measure in member.measures}
         hands = [f"{member.left}, {member.right}"] if handed else []
         said = (tape(lengths[name]) for name in differing)
-        rows.append(("[]", member.mark, str(member.count), *hands, units.length(member.stock_in), *said))
+        rows.append(("[]", member.mark, str(member.count), *hands, *said))
     return Table(tuple(columns), tuple(rows), LABEL)

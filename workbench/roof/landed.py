@@ -97,7 +97,7 @@ def landing_input(wing: Wing, landing: Landing, span: Span) -> LandingInput:
         hap_high_in=landing.hap_in,
         depth_in=wing.rafter.depth_in,
         tangent=slope / 12.0,
-        ridge_thickness_in=wing.ridge.thickness_in,
+        ridge_thickness_in=wing.ridge_width_in,
         find=landing.find,
     )
 

@@ -125,7 +125,7 @@ def _section_to(wing: Wing, plane_id: str, top: PlaneEdge, past: float, eave: Ea
         hap_high_in=eave.hap_in,
         depth_in=wing.rafter.depth_in,
         tangent=eave.tangent,
-        ridge_thickness_in=wing.ridge.thickness_in,
+        ridge_thickness_in=wing.ridge_width_in,
         find="landing",
     )
     try:

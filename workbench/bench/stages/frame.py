@@ -17,6 +17,7 @@ from workbench.drawing.primitives import Dimension, Drawing, Text
 from workbench.drawing.shapes import contains
 from workbench.framing.marks import KIND_WORDS
 from workbench.framing.model import Framing, Member, MemberKind
+from workbench.framing.words import notes_of
 from workbench.measure import Units
 from workbench.roof.model import Point2
 
@@ -166,7 +167,7 @@ def order_words(member: Member, units: Units) -> str:
         said += f"; top dropped {units.inches(member.drop_in)} plumb"
     if member.backing_deg:
         said += f"; top backed {' and '.join(units.angle(math.radians(deg)) for deg in member.backing_deg)}"
-    return f"{said}."
+    return " ".join([f"{said}.", *notes_of(member)])
 
 
 def end_detail(member: Member, units: Units, start_in: float, end_in: float) -> Drawing:
