@@ -15,7 +15,7 @@ from workbench.job.model import Heel, Job, Ridge
 from workbench.measure import Units
 from workbench.plan import solve
 from workbench.roof.build import build_roof
-from workbench.site.heights import PROP_IN, set_heights
+from workbench.site.heights import PROP_IN, set_heights, where_words
 from workbench.site.model import SetHeight
 
 PLATE = 97.125
@@ -53,7 +53,7 @@ def test_props_of_a_ridge_stand_in_the_building_not_under_the_barge() -> None:
     ridge = _heights(_job(rake_overhang_in=24.0))[0]
     xs = [prop.at[0] for prop in ridge.props]
     assert (xs[0], xs[-1]) == pytest.approx((0.0, 480.0))
-    assert [prop.place for prop in ridge.props][0] == "one end"
+    assert ridge.props[0].place == "one end"
     assert all(prop.place == "joint" for prop in ridge.props[1:-1])
     assert len(ridge.props) == 3  # 44 ft of ridge is two boards, so one joint
 
@@ -120,6 +120,9 @@ def test_a_deck_over_the_ridge_is_told() -> None:
 
 
 def test_where_a_prop_stands_is_found_with_two_tapes() -> None:
-    prop = _heights(_job(kinds=("eave",) * 4))[0].props[0]
-    assert "from the left end of front" in prop.where
-    assert "14' 0\" in from its building line" in prop.where
+    ridge = _heights(_job(kinds=("eave",) * 4))[0]
+    assert [prop.off_in for prop in ridge.props] == pytest.approx([168.0, 168.0])
+    # A hip roof of equal slopes: the ridge begins half the span in, and its board goes on to the commons' faces.
+    assert ridge.props[0].along_in == pytest.approx(168.0 - 0.75)
+    assert where_words(ridge, UNITS).startswith("ridge between front")
+    assert "14' 0\" in from the wall" in where_words(ridge, UNITS)

@@ -38,7 +38,7 @@ def test_a_gable_needs_one_stick_for_both_plates_and_one_for_the_ridge() -> None
     plate, ridge = sticks
     assert (plate.on, ridge.on) == ("plate", "ridge")
     assert plate.planes == ("wing-1/e1", "wing-1/e3")
-    # 24 in on centre with sheets joining on centres: the first at 0, then 23 1/4, 47 1/4 ... (common practice, no source)
+    # 24 in on centre, sheets joining on centres: 0, then 23 1/4, 47 1/4 ... (common practice, no source)
     assert [mark.line_in for mark in plate.marks[:4]] == pytest.approx([0.0, 23.25, 47.25, 71.25])
     assert plate.marks[-1].line_in == pytest.approx(480.0 - 1.5)
     # The ridge board begins 12 in further out, at the barge rafter.

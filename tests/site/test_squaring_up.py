@@ -44,7 +44,7 @@ def test_a_racked_box_is_racked_back() -> None:
 
 
 def test_two_diagonals_alone_keep_the_walls() -> None:
-    """One diagonal so much longer as the other is shorter is a rack: to the first order the walls keep their lengths."""
+    """One diagonal longer, the other as much shorter, is a rack: to the first order walls keep their lengths."""
     whole = math.hypot(480.0, 336.0)
     found = _square({(0, 2): whole + 0.5, (1, 3): whole - 0.5})
     sides = [math.dist(found.outline[i], found.outline[(i + 1) % 4]) for i in range(4)]

@@ -71,7 +71,7 @@ def test_square_and_level_tails() -> None:
 @settings(max_examples=25, deadline=None)
 @given(slope=st.floats(2.0, 18.0), overhang=st.floats(2.0, 30.0), tail=st.sampled_from(["plumb", "square", "level"]))
 def test_soffit_is_the_lowest_point_of_the_cut_rafter(slope: float, overhang: float, tail: str) -> None:
-    """The rafter as it is cut, stood up by shapely, has nothing under the soffit and its top corner where it is said."""
+    """The rafter as it is cut, stood up by shapely, has nothing under the soffit."""
     job = set_rafter(_job(slope, eave_overhang_in=overhang), "wing-1", tail=tail)
     built = build_roof(job.wings, UNITS)
     found = tails(eave_lines(built.wings), (), UNITS)[0]
@@ -112,7 +112,7 @@ def test_sheets_bevelled_at_a_ridge_and_a_hip() -> None:
 
 
 def test_thicker_sheathing_shortens_what_stands_on_it() -> None:
-    """An overframed roof: every jack on the sleepers is cut for the sheathing below it, and the sheets end higher up."""
+    """An overframed roof: every jack on the sleepers is cut for the sheathing below, and the sheets end higher up."""
     job = read_job(SAMPLES / "cut-up-house.json")
     job = replace(job, wings=tuple(replace(w, joins="overframed") if w.id == "dormer" else w for w in job.wings))
     built = build_roof(job.wings, UNITS)

@@ -103,7 +103,8 @@ class _Setting:
         name = f"{kind} between {' and '.join(plane.name for plane in self.planes[:2])}"
         props = tuple(self._prop(s, place, self.base.height(plate)) for s, place in self._places(kind))
         deck = None if self.base.deck_in is None else top - self.base.deck_in
-        return SetHeight(kind, ", ".join(dict.fromkeys(line.marks)), name, top, top - plate, deck, props)
+        marks, wall = ", ".join(dict.fromkeys(line.marks)), "" if self.wall is None else self.wall.plane.name
+        return SetHeight(kind, marks, name, wall, top, top - plate, deck, props)
 
     def _places(self, kind: SetKind) -> list[tuple[float, PropPlace]]:
         """Where they stand: under a ridge's ends inside the building and its joints, a hip's head and halfway."""
@@ -133,7 +134,8 @@ class _Setting:
         return Prop(
             place,
             (point[0], point[1]),
-            self._where((point[0], point[1])),
+            None if self.wall is None else self.wall.u((point[0], point[1])),
+            None if self.wall is None else dot2(minus2((point[0], point[1]), self.wall.left), left_of(self.wall.along)),
             point[2],
             plumb,
             base,
@@ -143,11 +145,19 @@ class _Setting:
             trace,
         )
 
-    def _where(self, point: Point2) -> str:
-        """Its place as two tapes find it: along a wall from its left end, and in from that wall."""
-        wall = self.wall
-        if wall is None:
-            return ""
-        off = dot2(minus2(point, wall.left), left_of(wall.along))
-        along, off_words = self.units.length(wall.u(point)), self.units.length(off)
-        return f"{along} from the left end of {wall.plane.name}, {off_words} in from its building line"
+
+def where_words(one: SetHeight, units: Units) -> str:
+    """Where a ridge's props stand, as two tapes find them from a wall; empty for what says so itself."""
+    places = [prop for prop in one.props if prop.along_in is not None and prop.off_in is not None]
+    if one.kind != "ridge" or not places:
+        return ""
+    off = {units.length(prop.off_in or 0.0) for prop in places}
+    alongs = [units.length(prop.along_in or 0.0) for prop in places]
+    if len(off) > 1:
+        alongs = [f"{a} ({units.length(prop.off_in or 0.0)} in)" for a, prop in zip(alongs, places, strict=True)]
+        return f"{one.name}: props {_listed(alongs)} from the left end of {one.wall}, and so far in from that wall"
+    return f"{one.name}: {off.pop()} in from the wall of {one.wall}; props {_listed(alongs)} from that wall's left end"
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

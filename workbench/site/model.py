@@ -22,7 +22,8 @@ class Prop:
     Attributes:
         place: Where along it the prop stands.
         at: Plan point of its centre.
-        where: The same in words, from two walls.
+        along_in: The same along the wall it is measured from, from that wall's left end; None without a wall.
+        off_in: And in from that wall's building line.
         top_in: Height of the member's top edge there, as set.
         depth_in: Plumb depth of the member there.
         base_in: Height of what the prop stands on.
@@ -34,7 +35,8 @@ class Prop:
 
     place: PropPlace
     at: Point2
-    where: str
+    along_in: float | None
+    off_in: float | None
     top_in: float
     depth_in: float
     base_in: float
@@ -52,6 +54,7 @@ class SetHeight:
         kind: What it is.
         mark: Its mark.
         name: The planes it lies between, in words.
+        wall: The wall its props are measured from, by its plane; empty where there is none.
         top_in: Height of its highest point, from the level that plates are drawn from.
         above_plate_in: The same above the plate of its wing.
         above_deck_in: The same above the deck; None where no deck's height is given.
@@ -61,6 +64,7 @@ class SetHeight:
     kind: SetKind
     mark: str
     name: str
+    wall: str
     top_in: float
     above_plate_in: float
     above_deck_in: float | None

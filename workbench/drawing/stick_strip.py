@@ -1,0 +1,56 @@
+"""The layout stick drawn: a strip with a line at each member's near face and a cross beyond it. Inches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Text
+from workbench.measure import Units
+from workbench.roof.model import Point2
+from workbench.site.model import LayoutStick, StickMark
+
+HIGH_IN = 5.0
+"""Height of the strip as drawn; it only has to be seen."""
+
+ROW_IN = 720.0
+"""A longer stick goes on in another row."""
+
+_APART_IN = 60.0
+_PAST_IN = 12.0
+_CROSS_IN = 4.0
+_CENTRED = ("hip_rafter", "valley_rafter")
+
+
+def stick_strip(stick: LayoutStick, units: Units) -> Drawing:
+    """The stick up to a little past its last mark, in rows of 60 ft."""
+    items: list[Primitive] = []
+    length = min(stick.length_in, stick.marks[-1].line_in + _PAST_IN) if stick.marks else stick.length_in
+    rows = max(1, -int(-length // ROW_IN))
+    for row in range(rows):
+        start, stop = row * ROW_IN, min((row + 1) * ROW_IN, length)
+        y = -row * _APART_IN
+        items.append(Polygon("", "plate", _box(stop - start, y), tint=0.0))
+        mine = [mark for mark in stick.marks if _row_of(mark.line_in, rows) == row]
+        for mark in mine:
+            items += _mark(mark, start, y, units)
+    return Drawing(tuple(items))
+
+
+def _row_of(at: float, rows: int) -> int:
+    return min(max(int(at // ROW_IN), 0), rows - 1)
+
+
+def _box(length: float, y: float) -> tuple[Point2, ...]:
+    return (0.0, y), (length, y), (length, y + HIGH_IN), (0.0, y + HIGH_IN)
+
+
+def _mark(mark: StickMark, start: float, y: float, units: Units) -> Iterator[Primitive]:
+    x = mark.line_in - start
+    yield Line("", "cut_line", (x, y), (x, y + HIGH_IN))
+    text: Point2 = (x, y + HIGH_IN)
+    yield Text("", "note", text, units.compact(mark.line_in), "small", 90.0, anchor="left", shift=0.0, off=(0.0, 1.0))
+    if mark.kind in _CENTRED:
+        return
+    low, high = y + (HIGH_IN - _CROSS_IN) / 2.0, y + (HIGH_IN + _CROSS_IN) / 2.0
+    yield Line("", "dimension", (x + 0.4, low), (x + 0.4 + _CROSS_IN, high))
+    yield Line("", "dimension", (x + 0.4, high), (x + 0.4 + _CROSS_IN, low))
