@@ -7,8 +7,8 @@ from pathlib import Path
 from workbench.handout.boards_page import boards_pages
 from workbench.handout.cut_cards import cut_card_pages
 from workbench.handout.cutters_list import cutters_pages
-from workbench.handout.dry_in_page import dry_in_pages
 from workbench.handout.details_page import details_pages
+from workbench.handout.dry_in_page import dry_in_pages
 from workbench.handout.erection_page import erection_pages
 from workbench.handout.first_row_page import first_row_pages
 from workbench.handout.frame_page import frame_pages
