@@ -141,6 +141,10 @@ def cut_angle_text(cut: Cut, units: Units) -> str:
     if cut.other_bevel_deg is not None:
         left, right = (units.angle(math.radians(abs(deg))) for deg in (cut.bevel_deg, cut.other_bevel_deg))
         text += f"; bevel {left} left, {right} right"
+        across = [units.slope(abs(side) / 12.0) for side in (cut.side_in_12, cut.other_side_in_12) if side is not None]
+        if across:
+            both = across[0] if len(set(across)) == 1 else f"{across[0]} left, {across[-1]} right"
+            text += f", {both} across the top"
         return text if cut.middle_in is None else f"{text}, point {units.inches(cut.middle_in)} from the left face"
     if abs(cut.bevel_deg) < 1e-6:
         return text

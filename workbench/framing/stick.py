@@ -358,7 +358,9 @@ class _Shaper:
             shown = min(notch.seat, self.high - notch.at)
             x, z = notch.at, notch.support
             measures.append(self._measure(f"{name}seat", (x, z), (x + shown, z)))
-            measures.append(self._measure(f"{name}heel", (x, self._bottom(x)), (x, z)))
+            # Without a tail the plumb cut there takes away what would be measured.
+            if notch.name or x - self.low > NOISE_IN:
+                measures.append(self._measure(f"{name}heel", (x, self._bottom(x)), (x, z)))
             measures.append(self._measure(f"{name}height above plate", (x, z), (x, stick.top(x))))
         return tuple(measures)
 

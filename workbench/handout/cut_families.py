@@ -57,7 +57,6 @@ def plain_table(plan: Plan, members: Sequence[Member]) -> Table:
             str(member.count),
             plan.job.lumber.name_of(member.section),
             units.tape(member.length_in),
-            units.length(member.stock_in),
             plane_names(plan, [member], most=3),
         )
         for member in members
