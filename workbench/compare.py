@@ -13,6 +13,7 @@ from workbench.job.change import change_words
 from workbench.job.model import Alternative, Job
 from workbench.measure import Units
 from workbench.plan import Effort, Plan, solve
+from workbench.quantities.costing import cost
 from workbench.quantities.waste import lumber_bought_in, lumber_placed_in
 
 THE_JOB = "The job"
@@ -122,7 +123,7 @@ def figures_of(plan: Plan, identity: str, name: str, changes: tuple[str, ...] = 
     """The figures of a solved design."""
     rafters = [member for member in plan.framing.members if member.kind in RAFTER_KINDS]
     corners = [corner[2] for plane in plan.roof.planes for corner in plane.corners]
-    money = [quantity.amount for quantity in plan.quantities if quantity.unit == "money"]
+    costing = cost(plan.quantities, plan.job.costs)
     return Figures(
         id=identity,
         name=name,
@@ -136,8 +137,8 @@ def figures_of(plan: Plan, identity: str, name: str, changes: tuple[str, ...] = 
         lumber_placed_in=lumber_placed_in(plan.framing),
         longest_rafter_in=max((member.length_in for member in rafters), default=0.0),
         ridge_in=max(corners, default=0.0),
-        price=sum(money) if money else None,
-        unpriced=sum(quantity.unit != "money" for quantity in plan.quantities),
+        price=costing.total if costing.priced else None,
+        unpriced=costing.unpriced,
         errors=sum(finding.severity == "error" for finding in plan.findings),
         warnings=sum(finding.severity == "warning" for finding in plan.findings),
     )

@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from workbench.cli import calculate, compare, exchange, jobs, window
+from workbench.cli import calculate, compare, exchange, jobs, prices, window
 from workbench.cli.arguments import length, number
 from workbench.errors import BadInput, NoSolution
 
@@ -75,7 +75,7 @@ def _parsers() -> tuple[_Parser, frozenset[str]]:
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {VERSION}")
     group = parser.add_subparsers(metavar="COMMAND", required=True, prog=PROGRAM)
-    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _compare, _export, _schema):
+    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _compare, _prices, _export, _schema):
         declare(group.add_parser)
     return parser, frozenset(group.choices)
 
@@ -163,7 +163,6 @@ def _list(add: _Add) -> None:
     _job_argument(parser)
     parser.add_argument("--csv", type=Path, metavar="FILE", help="write the list as CSV")
     parser.add_argument("--boards", type=Path, metavar="FILE", help="write the cutting list of the boards as CSV")
-    parser.add_argument("--boards", type=Path, metavar="FILE", help="write the cutting list of the boards as CSV")
     parser.add_argument("--xlsx", type=Path, metavar="FILE", help="write the list as a spreadsheet")
     _json(parser)
 
@@ -178,6 +177,14 @@ def _handout(add: _Add) -> None:
 def _compare(add: _Add) -> None:
     parser = _command(add, "compare", compare.compare_job, "put the alternatives of a job side by side")
     _job_argument(parser)
+    _json(parser)
+
+
+def _prices(add: _Add) -> None:
+    parser = _command(add, "prices", prices.prices, "price the order list by the job's own price list")
+    _job_argument(parser)
+    parser.add_argument("--read", type=Path, metavar="FILE", help="take over prices from a CSV or XLSX into the job")
+    parser.add_argument("--write", type=Path, metavar="FILE", help="write the price list as CSV or XLSX, to fill in")
     _json(parser)
 
 

@@ -21,6 +21,7 @@ _PARTS = {
     "lumber": "the lumber",
     "site": "what was measured or chosen on site",
     "alternatives": "the alternatives",
+    "costs": "the prices",
     "underlay": "the plan page below",
 }
 

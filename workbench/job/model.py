@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
+from workbench.job.costs import Costs
 from workbench.job.crickets import Cricket
 from workbench.job.drying_in import DryingIn
 from workbench.job.inputs import Change
@@ -448,6 +449,7 @@ class Job(Value, frozen=True, kw_only=True):
     lumber: Lumber = Lumber()
     site: Site = Site()
     alternatives: Annotated[tuple[Alternative, ...], Meta(max_length=20)] = ()
+    costs: Costs = Costs()
     underlay: Underlay | None = None
 
     def wing(self, wing_id: str) -> Wing:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from workbench.errors import JobError
 from workbench.job.as_built import check_as_built
+from workbench.job.costs import check_costs
 from workbench.job.drying_in import check_drying_in
 from workbench.job.lumber import check_lumber
 from workbench.job.model import Corner, Edge, Job, Wing
@@ -50,6 +51,7 @@ def check_job(job: Job) -> None:
     check_drying_in(job.drying_in)
     check_lumber(job.lumber)
     check_as_built(job.site.as_built)
+    check_costs(job.costs)
     _check_alternatives(job)
 
 

@@ -3,12 +3,51 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from workbench.framing.model import Framing
+from workbench.job.model import Sheathing
+from workbench.measure import Trace, Units
 from workbench.quantities.model import Quantity
+from workbench.sheathing.model import SheathingPlan
 
 LUMBER = "lumber-"
 """What the codes of boards begin with; they end with the board's length in inches."""
+
+_SQIN_PER_SQFT = 144.0
+
+
+@dataclass(frozen=True, slots=True)
+class Waste:
+    """One material bought and built.
+
+    Attributes:
+        what: Its name in words.
+        bought: Square feet of sheets, or inches of board.
+        placed: The same in place.
+        unit: ``sqft`` or ``in``.
+        trace: How they were found; its value is what is left over.
+    """
+
+    what: str
+    bought: float
+    placed: float
+    unit: str
+    trace: Trace
+
+    @property
+    def left(self) -> float:
+        """What is bought and not built."""
+        return self.bought - self.placed
+
+
+def waste_as_built(
+    quantities: Iterable[Quantity], framing: Framing, sheathing: SheathingPlan, settings: Sheathing, units: Units
+) -> tuple[Waste, ...]:
+    """Sheets and lumber, bought against in place; only what the job has."""
+    return tuple(
+        waste for waste in (_sheets(sheathing, settings, units), _lumber(quantities, framing, units)) if waste.bought
+    )
 
 
 def lumber_bought_in(quantities: Iterable[Quantity]) -> float:
@@ -24,3 +63,45 @@ def board_length_in(quantity: Quantity) -> float:
 def lumber_placed_in(framing: Framing) -> float:
     """Length of all members along their top edges, inches."""
     return sum(member.count * member.length_in for member in framing.members)
+
+
+def sheets_covered_sqft(sheathing: SheathingPlan) -> float:
+    """Area of all pieces as laid, gaps left out, square feet."""
+    return sum(_area(piece.polygon) for plane in sheathing.planes for piece in plane.pieces) / _SQIN_PER_SQFT
+
+
+def _sheets(sheathing: SheathingPlan, settings: Sheathing, units: Units) -> Waste:
+    each = settings.panel_width_in * settings.panel_length_in / _SQIN_PER_SQFT
+    bought, placed = sheathing.count * each, sheets_covered_sqft(sheathing)
+    values = (
+        f"{sheathing.count} sheets · {units.area(each)} = {units.area(bought)}; laid {units.area(placed)}; left over "
+        f"{units.area(bought - placed)}"
+    )
+    trace = Trace(
+        "sheets left over",
+        bought - placed,
+        "sqft",
+        "sheets · stated area of one, less the area of the pieces as laid (gaps and saw cuts are in what is left over)",
+        values,
+        "geometry",
+    )
+    return Waste("Sheets", bought, placed, "sqft", trace)
+
+
+def _lumber(quantities: Iterable[Quantity], framing: Framing, units: Units) -> Waste:
+    bought, placed = lumber_bought_in(quantities), lumber_placed_in(framing)
+    left = units.length(bought - placed)
+    trace = Trace(
+        "lumber left over",
+        bought - placed,
+        "in",
+        "length of all boards, less the length of all members along their top edges (what mitred ends and kerfs take "
+        "is in what is left over)",
+        f"{units.length(bought)} bought; {units.length(placed)} in place; left over {left}",
+        "geometry",
+    )
+    return Waste("Lumber", bought, placed, "in", trace)
+
+
+def _area(ring: tuple[tuple[float, float], ...]) -> float:
+    return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))) / 2.0
