@@ -195,8 +195,9 @@ def sheets_of(
     *,
     progress: Callable[[Progress], bool] | None = None,
     limit_s: float = 10.0,
+    bare: bool = False,
 ) -> SheathingPlan:
-    """The sheathing stage by itself."""
+    """The sheathing stage by itself; ``bare`` leaves out seams and nails."""
     if effort != "full":
         return plan_sheathing(
             built.roof,
@@ -206,6 +207,7 @@ def sheets_of(
             job.fastening,
             units,
             quick=effort == "preview",
+            bare=bare,
             measured=job.site.as_built.planes,
         )
     return optimise_sheathing(

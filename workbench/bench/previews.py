@@ -70,7 +70,7 @@ def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
         thick = sheathing_thickness(job.sheathing.thickness)
         framing = frame_roof(built.wings, units, sheathing_in=thick)[0]
     if _reaches(reach, "sheets"):
-        sheathing = sheets_of(job, built, framing, units, "preview")
+        sheathing = sheets_of(job, built, framing, units, "preview", bare=True)
         told += sheathing.findings
     if _reaches(reach, "safety"):
         safety = safety_of(job, built, framing, sheathing, units)

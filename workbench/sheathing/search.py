@@ -87,9 +87,28 @@ def search_plane(region: Region, supports: tuple[float, ...], rules: LayoutRules
         allowed = [way for option, ways in ranked if option is asked for way in ways]
     fewest_errors = min((way.layout.errors, way.layout.warnings) for way in allowed)
     lawful = [way for way in allowed if (way.layout.errors, way.layout.warnings) == fewest_errors]
-    best = lawful[0].layout
-    staggered = not any(stagger_missed(one, other, rules.stagger_in) for one, other in itertools.pairwise(best.joints))
-    return PlaneSearch(by_split, tuple(sorted(lawful, key=_key)), best.errors == 0 and staggered)
+    return PlaneSearch(by_split, tuple(sorted(lawful, key=_key)), _keeps_all(lawful[0].layout))
+
+
+@lru_cache(maxsize=2048)
+def quick_plane(region: Region, supports: tuple[float, ...], rules: LayoutRules) -> PlaneSearch:
+    """As ``search_plane``, but of the layouts that may be chosen only the one that is best on its own."""
+    options = row_options(region.top_in - region.bottom_in, rules.rows)
+    bests = tuple(_best(region, option, supports, rules) for option in options)
+    if rules.split == "fewest":
+        allowed = bests
+    else:
+        asked = choose_option(options, rules.split)
+        allowed = tuple(way for option, way in zip(options, bests, strict=True) if option is asked)
+    fewest_errors = min((way.layout.errors, way.layout.warnings) for way in allowed)
+    lawful = [way for way in allowed if (way.layout.errors, way.layout.warnings) == fewest_errors]
+    return PlaneSearch(bests, (min(lawful, key=_key),), _keeps_all(lawful[0].layout))
+
+
+def _keeps_all(layout: Layout) -> bool:
+    """Whether a layout has every joint on a rafter and keeps the stagger."""
+    pairs = itertools.pairwise(layout.joints)
+    return layout.errors == 0 and not any(stagger_missed(*pair, layout.rules.stagger_in) for pair in pairs)
 
 
 def sheets_of(ways: Sequence[Counted], rules: LayoutRules) -> int:
@@ -151,20 +170,38 @@ def _key(way: Counted) -> tuple[int, int, int, int, int, bool, float]:
 
 def _counted(region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules) -> list[Counted]:
     """The layouts of one split with what each buys, best first; those that can't match the best are left out."""
-    drafts: list[Counted] = []
-    for layout in layouts_of(region, option, supports, rules):
-        sizes = layout_sizes(layout)
-        cuts, distinct = _work(layout)
-        drafts.append(Counted(layout, sizes, sheets_needed(sizes, rules.sheet), cuts, distinct))
     found: list[Counted] = []
     fewest = math.inf
-    for draft in sorted(drafts, key=_key):
+    for draft in _drafts(region, option, supports, rules):
         if draft.sheets > fewest:
             break
         sheets = sheet_count(draft.sizes, rules.sheet)
         fewest = min(fewest, sheets)
         found.append(replace(draft, sheets=sheets))
     return sorted(found, key=_key)
+
+
+def _best(region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules) -> Counted:
+    """The best layout of one split on its own."""
+    best: Counted | None = None
+    for draft in _drafts(region, option, supports, rules):
+        if best is not None and best.key <= draft.key:
+            break
+        way = replace(draft, sheets=sheet_count(draft.sizes, rules.sheet))
+        if best is None or way.key < best.key:
+            best = way
+    assert best is not None
+    return best
+
+
+def _drafts(region: Region, option: RowOption, supports: tuple[float, ...], rules: LayoutRules) -> list[Counted]:
+    """The layouts of one split with sheets that each can't go under, best first."""
+    drafts: list[Counted] = []
+    for layout in layouts_of(region, option, supports, rules):
+        sizes = layout_sizes(layout)
+        cuts, distinct = _work(layout)
+        drafts.append(Counted(layout, sizes, sheets_needed(sizes, rules.sheet), cuts, distinct))
+    return sorted(drafts, key=_key)
 
 
 def _work(layout: Layout) -> tuple[int, int]:

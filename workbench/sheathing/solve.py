@@ -15,7 +15,7 @@ from workbench.framing.model import Framing
 from workbench.job.as_built import PlaneMeasured
 from workbench.job.model import Fastening, PlaneChoice, Sheathing
 from workbench.measure.units import Units
-from workbench.roof.model import Plane, Roof
+from workbench.roof.model import Plane, Point3, Roof
 from workbench.rules.nailing import NailingSchedule, nailing_schedule, nailing_schedules
 from workbench.sheathing.bound import BoundPlane, at_least, at_least_by_area
 from workbench.sheathing.cutting import Blank, cut_sheets, layout_blanks
@@ -34,7 +34,7 @@ from workbench.sheathing.nails import NailedFrame, layout_nails
 from workbench.sheathing.region import Region, covered_region
 from workbench.sheathing.rows import RowRules, place_rows
 from workbench.sheathing.seams import edge_seams, layout_seams, seam_totals
-from workbench.sheathing.search import Counted, PlaneSearch, search_job, search_plane, sheets_of
+from workbench.sheathing.search import Counted, PlaneSearch, quick_plane, search_job, search_plane, sheets_of
 
 _MOST_SHEETS = 20_000  # of one plane; more is a slip in a measure, and would take minutes
 
@@ -83,6 +83,7 @@ def plan_sheathing(
     units: Units | None = None,
     *,
     quick: bool = False,
+    bare: bool = False,
     measured: tuple[PlaneMeasured, ...] = (),
 ) -> SheathingPlan:
     """Lays every plane, cuts its pieces from as few sheets as are found, and lists seams and nails.
@@ -95,6 +96,7 @@ def plan_sheathing(
         fastening: The nailing schedule; None takes the job model's default.
         units: What lengths in findings and traces are shown in.
         quick: For frames of a drag: each plane's own best layout, and a lower bound from areas alone.
+        bare: Without seams and nails, where only the sheets are shown.
         measured: Lengths of planes as taken on site.
     """
     work = lay_planes(roof, framing, settings, choices, units, quick=quick, measured=measured)
@@ -103,7 +105,8 @@ def plan_sheathing(
         chosen = tuple(search.ways[0] for search in searches)
     else:
         chosen = search_job(searches, [one.rules for one in work.laid], work.least)
-    return finish(work, chosen, cut_sheets(blanks_of(work, chosen), work.base.sheet), work.least, fastening)
+    stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
+    return finish(work, chosen, stock, work.least, fastening, bare=bare)
 
 
 def lay_planes(
@@ -124,7 +127,7 @@ def lay_planes(
     laid: list[LaidPlane] = []
     for plane in roof.planes:
         rules = _with_choice(base, by_plane.get(plane.id))
-        found = _lay(plane, framing.supports_of(plane.id), rules, measured_of(plane, taken.get(plane.id)), shown)
+        found = _lay(plane, framing.supports_of(plane.id), rules, measured_of(plane, taken.get(plane.id)), shown, quick)
         if isinstance(found, Finding):
             findings.append(found)
         else:
@@ -152,6 +155,7 @@ def finish(
     *,
     notes: Sequence[Finding] = (),
     full: bool = False,
+    bare: bool = False,
 ) -> SheathingPlan:
     """The plan of chosen layouts and a cut plan: pieces, seams, nails, findings and traces.
 
@@ -163,6 +167,7 @@ def finish(
         fastening: The nailing schedule; None takes the job model's default.
         notes: Findings to be added.
         full: Whether the bound comes from the search for fewest sheets.
+        bare: Without seams and nails.
     """
     findings = [*work.findings, *notes]
     sheet_of = {(cut.plane, cut.label): sheet.name for sheet in stock for cut in sheet.cuts}
@@ -172,10 +177,10 @@ def finish(
         findings += layout_findings(one.plane, way.layout, one.supports, work.units)
         if one.measured is not None:
             findings += measured_findings(one.plane, one.measured, way.layout, work.units)
-    seams = _seams(work.roof, work.laid, chosen)
+    seams = () if bare else _seams(work.roof, work.laid, chosen)
     schedule, unknown = _schedule(fastening or Fastening())
     findings += unknown
-    nails = tuple(line for one, way in pairs for line in _nails(one, way, work.framing, schedule))
+    nails = () if bare else _nails(pairs, work.framing, schedule)
     plan = SheathingPlan(planes, stock, least, seams, seam_totals(seams), nails, in_order(findings))
     traces = sheet_traces(plan, work.base, work.units, full)
     return replace(plan, traces=(*traces, *nail_traces(plan, schedule, work.units)))
@@ -229,7 +234,12 @@ def _with_choice(rules: LayoutRules, choice: PlaneChoice | None) -> LayoutRules:
 
 
 def _lay(
-    plane: Plane, supports: tuple[float, ...], rules: LayoutRules, measured: Measured | None, units: Units
+    plane: Plane,
+    supports: tuple[float, ...],
+    rules: LayoutRules,
+    measured: Measured | None,
+    units: Units,
+    quick: bool,
 ) -> LaidPlane | Finding:
     region = _region(plane, rules.past_tail_in, rules.ridge_slot_in)
     if not region.rings:
@@ -246,8 +256,8 @@ def _lay(
     taken = measured_region(region, plane, measured, rules.rip) if measured is not None else None
     if measured is not None and taken is not None:
         rules = replace(rules, rows=measured_rules(rules.rows, region, measured))
-    used = taken or region
-    return LaidPlane(plane, used, supports, rules, search_plane(used, supports, rules), measured)
+    used, search = taken or region, quick_plane if quick else search_plane
+    return LaidPlane(plane, used, supports, rules, search(used, supports, rules), measured)
 
 
 @lru_cache(maxsize=2048)
@@ -305,15 +315,19 @@ def _schedule(fastening: Fastening) -> tuple[NailingSchedule, list[Finding]]:
         return instead, [Finding("unknown-schedule", "warning", "", text, instead.source)]
 
 
-def _nails(one: LaidPlane, way: Counted, framing: Framing, schedule: NailingSchedule) -> tuple[NailLine, ...]:
-    barges = tuple(
-        one.plane.to_plane(placement.start)[0]
-        for member in framing.members
-        if member.kind == "barge_rafter"
-        for placement in member.placements
-        if placement.plane == one.plane.id
-    )
-    near = {support for support in one.supports if any(abs(support - x) <= 1e-3 for x in barges)}
+def _nails(
+    pairs: Sequence[tuple[LaidPlane, Counted]], framing: Framing, schedule: NailingSchedule
+) -> tuple[NailLine, ...]:
+    barges: dict[str, list[Point3]] = {}
+    for member in framing.members:
+        for placement in member.placements if member.kind == "barge_rafter" else ():
+            barges.setdefault(placement.plane, []).append(placement.start)
     boards = [member.thickness_in for member in framing.members if member.kind == "ridge_board"]
-    frame = NailedFrame(one.supports, tuple(sorted(near)), max(boards, default=0.0) / 2.0 * one.plane.stretch)
-    return layout_nails(one.plane, way.layout, frame, schedule)
+    half_in = max(boards, default=0.0) / 2.0
+    lines: list[NailLine] = []
+    for one, way in pairs:
+        xs = [one.plane.to_plane(start)[0] for start in barges.get(one.plane.id, ())]
+        near = {support for support in one.supports if any(abs(support - x) <= 1e-3 for x in xs)}
+        frame = NailedFrame(one.supports, tuple(sorted(near)), half_in * one.plane.stretch)
+        lines += layout_nails(one.plane, way.layout, frame, schedule)
+    return tuple(lines)
