@@ -14,6 +14,7 @@ from typing import Literal, TypeVar
 from workbench.drying_in.model import DryInPlan
 from workbench.drying_in.solve import dry_in
 from workbench.findings import COMMON_PRACTICE, Finding, has_errors, in_order
+from workbench.framing.already_cut import NOTHING_CUT, AlreadyCut, already_cut, still_to_cut
 from workbench.framing.group import sheathing_thickness
 from workbench.framing.model import Framing, Member
 from workbench.framing.solve import frame_roof
@@ -56,7 +57,8 @@ class Plan:
         safety: Falls, anchors and ropes, loads carried.
         quantities: What to buy.
         findings: From all stages, errors first.
-        lumber: The boards to buy and what is cut from each.
+        lumber: The boards to buy and what is cut from each, for what is not cut yet.
+        cut: What of the frame is cut already.
         screening: Loads, checks with how much is used, outward force at the plates.
         drying_in: Order of work, what it takes, ice barrier and air.
         site: Heights and props, layout sticks, tails, and what was measured on site.
@@ -75,6 +77,7 @@ class Plan:
     screening: ScreeningPlan = ScreeningPlan()
     site: SitePlan = NO_SITE
     drying_in: DryInPlan = DryInPlan()
+    cut: AlreadyCut = NOTHING_CUT
 
     def section_of(self, plane_id: str) -> Section | None:
         """The section through a plane, or None where it has none."""
@@ -151,9 +154,10 @@ def solve(
         DryInPlan(),
         faults,
     )
+    cut = _stage("what is cut already", lambda: already_cut(framing, job.cut_members, units), NOTHING_CUT, faults)
     lumber = _stage(
         "the cutting list of the lumber",
-        lambda: boards or plan_lumber(framing, job.lumber, units, effort),
+        lambda: boards or plan_lumber(still_to_cut(framing, cut), job.lumber, units, effort),
         NO_LUMBER,
         faults,
     )
@@ -174,6 +178,7 @@ def solve(
         *_choice_findings(job, built.roof),
         *_bracket_findings(job, built.roof, units),
         *framing_findings,
+        *cut.findings,
         *lumber.findings,
         *sheathing.findings,
         *safety.findings,
@@ -183,7 +188,7 @@ def solve(
     )
     told = in_order(findings)
     parts = (framing, sheathing, safety, quantities, told, lumber, screening, site)
-    return Plan(job, units, built.solved, built.roof, *parts, drying_in=dry)
+    return Plan(job, units, built.solved, built.roof, *parts, drying_in=dry, cut=cut)
 
 
 def sheets_of(

@@ -8,9 +8,11 @@ import re
 import pdfplumber
 import pytest
 
+from workbench.framing.already_cut import record_of
 from workbench.handout.boards_page import boards_pages
 from workbench.handout.document import render_handout
 from workbench.job import edits
+from workbench.job.cut_edits import mark_cut
 from workbench.job.lumber_edits import set_lumber
 from workbench.job.model import Job
 from workbench.plan import Plan, solve
@@ -47,3 +49,14 @@ def test_boards_that_differ_only_in_hands_stand_on_one_line(plan: Plan) -> None:
 
 def test_without_a_frame_there_is_no_page() -> None:
     assert boards_pages(solve(Job()), "letter") == []
+
+
+def test_paper_says_what_is_cut_already() -> None:
+    outline = [(0.0, 0.0), (240.0, 0.0), (240.0, 192.0), (0.0, 192.0)]
+    job, _ = edits.add_wing(Job(), outline, ["eave", "rake"] * 2, slope_in_12=6.0, eave_overhang_in=12.0)
+    common = next(m for m in solve(job, "preview").framing.members if m.kind == "common_rafter")
+    done = solve(mark_cut(job, record_of(common, 3)), "preview")
+    with pdfplumber.open(io.BytesIO(render_handout(done))) as book:
+        text = "\n".join(page.extract_text() for page in book.pages)
+    assert f"{common.mark}: {common.count} pieces of 2x8, 3 cut, {common.count - 3} to cut" in text
+    assert "3 pieces are cut already and not in this list" in " ".join(text.split())

@@ -86,6 +86,7 @@ def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
         last.quantities,
         in_order((*told, *_of_later_stages(last, reach))),
         lumber=last.lumber,
+        cut=last.cut,
         screening=last.screening,
         site=last.site,
         drying_in=last.drying_in,

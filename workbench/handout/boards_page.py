@@ -40,6 +40,9 @@ def boards_pages(plan: Plan, paper: Paper) -> list[Page]:
         "ridges, hips and valleys. Cut one of a mark, try it, then cut the rest. Nothing is added for knots, splits or "
         "a wrong cut: order a few more."
     )
+    done = sum(count.count for _, count in plan.cut.done)
+    if done:
+        said = f"{done} {'piece is' if done == 1 else 'pieces are'} cut already and not in this list. {said}"
     boards = sum(section.boards for section in sections)
     blocks: list[Block] = [Words(said, LABEL, after=6.0), Table(_COLUMNS, tuple(rows), LABEL)]
     if not plan.lumber.proven:

@@ -112,7 +112,9 @@ def _head(plan: Plan, family: list[Member]) -> str:
     member, marks = family[0], [member.mark for member in family]
     if len(family) == 1:
         count = f"{member.count} piece" if member.count == 1 else f"{member.count} pieces"
-        return f"{member.mark}: {count} of {plan.job.lumber.name_of(member.section)}"
+        done = plan.cut.of(member.mark).count
+        cut = f", {done} cut, {member.count - done} to cut" if done else ""
+        return f"{member.mark}: {count} of {plan.job.lumber.name_of(member.section)}{cut}"
     named = listed(marks) if len(marks) < 3 else f"{marks[0]} to {marks[-1]}"
     return f"{named}: {plan.job.lumber.name_of(member.section)}, the same cuts, lengths by the table"
 

@@ -54,7 +54,7 @@ def plain_table(plan: Plan, members: Sequence[Member]) -> Table:
         (
             "[]",
             member.mark,
-            str(member.count),
+            pieces_cell(plan, member),
             plan.job.lumber.name_of(member.section),
             units.tape(member.length_in),
             plane_names(plan, [member], most=3),
@@ -62,6 +62,12 @@ def plain_table(plan: Plan, members: Sequence[Member]) -> Table:
         for member in members
     )
     return Table(columns, tuple(rows), LABEL)
+
+
+def pieces_cell(plan: Plan, member: Member) -> str:
+    """How many pieces of a mark, and how many of them are cut already."""
+    done = plan.cut.of(member.mark).count
+    return f"{member.count}, {done} cut" if done else str(member.count)
 
 
 def plane_names(plan: Plan, members: Sequence[Member], most: int = 0) -> str:
@@ -98,5 +104,5 @@ def lengths_table(plan: Plan, family: Sequence[Member]) -> Table:
         lengths = {measure.name: measure.length_in for measure in member.measures}
         hands = [f"{member.left}, {member.right}"] if handed else []
         said = (tape(lengths[name]) for name in differing)
-        rows.append(("[]", member.mark, str(member.count), *hands, *said))
+        rows.append(("[]", member.mark, pieces_cell(plan, member), *hands, *said))
     return Table(tuple(columns), tuple(rows), LABEL)

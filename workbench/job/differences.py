@@ -19,6 +19,7 @@ _PARTS = {
     "screening": "loads and limits",
     "drying_in": "the drying in",
     "lumber": "the lumber",
+    "cut_members": "what is cut already",
     "site": "what was measured or chosen on site",
     "alternatives": "the alternatives",
     "costs": "the prices",

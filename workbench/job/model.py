@@ -13,6 +13,7 @@ from msgspec import Meta
 
 from workbench.job.costs import Costs
 from workbench.job.crickets import Cricket
+from workbench.job.cut_members import CutMembers
 from workbench.job.drying_in import DryingIn
 from workbench.job.inputs import Change
 from workbench.job.lumber import Lumber
@@ -425,6 +426,7 @@ class Job(Value, frozen=True, kw_only=True):
         screening: Loads and limits that the frame is screened against.
         drying_in: How the roof is dried in.
         lumber: Lengths that can be had, the saw, species and grade.
+        cut_members: Members that are cut already and stay as they are.
         site: Props, the layout stick and what was measured on site.
         alternatives: Other designs, compared side by side.
         underlay: The plan page under the drawing, or None.
@@ -447,6 +449,7 @@ class Job(Value, frozen=True, kw_only=True):
     screening: Screening = Screening()
     drying_in: DryingIn = DryingIn()
     lumber: Lumber = Lumber()
+    cut_members: tuple[CutMembers, ...] = ()
     site: Site = Site()
     alternatives: Annotated[tuple[Alternative, ...], Meta(max_length=20)] = ()
     costs: Costs = Costs()

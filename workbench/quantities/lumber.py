@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Literal
 
 from workbench.findings import COMMON_PRACTICE, Finding
-from workbench.framing.model import Framing, Hand, Member
+from workbench.framing.model import Hand, Member
 from workbench.job.lumber import ORDINARY_LENGTHS_IN, Lumber
 from workbench.measure import Trace, Units
 from workbench.quantities.lumber_check import cutting_faults
@@ -24,11 +24,11 @@ _SAME_IN = 1e-6
 _SOURCE = "geometry; lengths sold and the kerf are the job's"
 
 
-def plan_lumber(framing: Framing, lumber: Lumber, units: Units, effort: Effort = "live") -> LumberPlan:
-    """The boards of all members, by section.
+def plan_lumber(members: Sequence[Member], lumber: Lumber, units: Units, effort: Effort = "live") -> LumberPlan:
+    """The boards of some members, by section.
 
     Args:
-        framing: The frame.
+        members: What is to be cut.
         lumber: Lengths that can be had, kerf, what can be carried.
         units: How lengths are shown.
         effort: ``full`` looks for the fewest feet and proves them, ``live`` too where there are few pieces, ``preview``
@@ -39,14 +39,14 @@ def plan_lumber(framing: Framing, lumber: Lumber, units: Units, effort: Effort =
     """
     sections: list[SectionBoards] = []
     findings: list[Finding] = []
-    for section, members in by_section(framing.members).items():
-        made = _section(section, pieces_of(members), lumber, units, effort)
-        faults = cutting_faults(made, pieces_of(members), lumber.kerf_in)
+    for section, mine in by_section(members).items():
+        made = _section(section, pieces_of(mine), lumber, units, effort)
+        faults = cutting_faults(made, pieces_of(mine), lumber.kerf_in)
         if faults:
             raise ValueError("; ".join(faults[:3]))
         sections.append(made)
         findings += _findings(made, lumber, units)
-    findings += _unknown_kinds(framing, lumber)
+    findings += _unknown_kinds(members, lumber)
     return LumberPlan(tuple(sections), lumber.kerf_in, tuple(findings))
 
 
@@ -179,8 +179,8 @@ def _findings(made: SectionBoards, lumber: Lumber, units: Units) -> list[Finding
     return [Finding("board-longer-than-had", "warning", "", text, COMMON_PRACTICE)]
 
 
-def _unknown_kinds(framing: Framing, lumber: Lumber) -> list[Finding]:
-    known = {member.kind for member in framing.members}
+def _unknown_kinds(members: Sequence[Member], lumber: Lumber) -> list[Finding]:
+    known = {member.kind for member in members}
     return [
         Finding(
             "lumber-kind-unused",
