@@ -22,7 +22,7 @@ from workbench.rules.frame_limits import frame_limits, tie_multiplier
 from workbench.screening.frame import Frame, level_of
 from workbench.screening.loads import Wood, wood_of
 from workbench.screening.model import Check, PlaneLoads
-from workbench.screening.words import LOAD_WORDS, psf, use_words
+from workbench.screening.words import LOAD_WORDS, psf, spacing_words, use_words
 
 CHECKED: frozenset[MemberKind] = frozenset(("common_rafter", "hip_jack", "valley_jack", "cripple_jack"))
 SPACINGS_IN = (24.0, 19.2, 16.0, 12.0)
@@ -172,7 +172,7 @@ def _check(frame: Frame, asked: _Asked) -> Check:
     units = frame.units
     text = (
         f"spans {units.length(asked.span_in)} level; {units.length(worst.allowed_in)} is the most for {member.section} "
-        f"{asked.wood.words} at {units.length(asked.wing.rafter.spacing_in)} under "
+        f"{asked.wood.words} at {spacing_words(asked.wing.rafter.spacing_in, units)} under "
         f"{psf(asked.loads.dead_psf)} dead and {_live(asked, worst)}, L/{asked.deflection:g} ({worst.answer.governs})"
     )
     passes = use <= 1.0 + _NOISE
@@ -254,16 +254,16 @@ def _mend(frame: Frame, asked: _Asked, size: str, thickness: float) -> str:
     units = frame.units
     ways: list[str] = []
     if by_size is not None:
-        ways.append(f"{_named(by_size, thickness)} at {units.length(now)}")
+        ways.append(f"{_named(by_size, thickness)} at {spacing_words(now, units)}")
     if by_space is not None:
-        ways.append(f"{_named(size, thickness)} at {units.length(by_space)}")
+        ways.append(f"{_named(size, thickness)} at {spacing_words(by_space, units)}")
     if not ways:
         both = next(
             ((other, spacing) for other in deeper for spacing in closer if _passes(asked, other, thickness, spacing)),
             None,
         )
         if both is not None:
-            ways.append(f"{_named(both[0], thickness)} at {units.length(both[1])}")
+            ways.append(f"{_named(both[0], thickness)} at {spacing_words(both[1], units)}")
     if not ways:
         return "no sawn size here spans it at any of the usual spacings; bring a purlin, beam or wall under it"
     return f"{' or '.join(ways)} would span it"

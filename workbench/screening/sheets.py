@@ -13,7 +13,7 @@ from workbench.rules.frame_limits import frame_limits
 from workbench.rules.panel_spans import LOW_SLOPE_TANGENT, PanelSpan, panel_span, panel_spans
 from workbench.screening.frame import Frame
 from workbench.screening.model import Check
-from workbench.screening.words import psf, use_words
+from workbench.screening.words import psf, spacing_words, use_words
 
 _NOISE = 1e-6
 _NARROW_IN, _WIDE_IN = 16.0, 24.0
@@ -72,8 +72,8 @@ def _span(frame: Frame, wing: Wing, planes: tuple[Plane, ...], row: PanelSpan) -
         row.source,
     )
     text = (
-        f"panels rated {row.rating} over rafters at {units.length(spacing)}: {units.length(bare)} is the most with "
-        f"their long edges unsupported, {units.length(row.with_support_in)} with clips or blocks"
+        f"panels rated {row.rating} over rafters at {spacing_words(spacing, units)}: {spacing_words(bare, units)} is the "
+        f"most with their long edges unsupported, {spacing_words(row.with_support_in, units)} with clips or blocks"
     )
     passes, mend, code = spacing <= bare + _NOISE, "", "sheathing-over-span"
     if not passes and spacing <= row.with_support_in + _NOISE:
@@ -91,8 +91,8 @@ def _low_slope(frame: Frame, wing: Wing, row: PanelSpan) -> Check:
     use = spacing / row.with_support_in
     clips = f"{row.clips} clip{'s' if row.clips != 1 else ''} a span"
     text = (
-        f"under 2 in 12 the deck is stiffer: {row.rating} spans {units.length(row.with_support_in)} with {clips}, or "
-        f"tongue and groove; rafters stand at {units.length(spacing)}"
+        f"under 2 in 12 the deck is stiffer: {row.rating} spans {spacing_words(row.with_support_in, units)} with {clips}, "
+        f"or tongue and groove; rafters stand at {spacing_words(spacing, units)}"
     )
     values = f"{row.rating}: {units.inches(row.with_support_in)}, {clips}"
     trace = Trace("greatest span of a low-slope deck", row.with_support_in, "in", "the table", values, row.source)
@@ -118,7 +118,7 @@ def _load(frame: Frame, wing: Wing, planes: tuple[Plane, ...], row: PanelSpan) -
         return
     units = frame.units
     text = (
-        f"panels rated {row.rating} carry {psf(allowed)} of live load or snow at {units.length(at)}; "
+        f"panels rated {row.rating} carry {psf(allowed)} of live load or snow at {spacing_words(at, units)}; "
         f"{psf(asked)} is asked"
     )
     trace = Trace(

@@ -69,8 +69,8 @@ def _thrust(frame: Frame, plane: Plane) -> Thrust | None:
 def _run(frame: Frame, plane: Plane) -> float | None:
     """Level, from the building line to the ridge line."""
     eave = frame.eave(plane)
-    if eave is None:
-        return None
+    if eave is None or not any(edge.kind == "eave" for edge in plane.edges):
+        return None  # what ends in valleys all round stands on the roof below, on no plate
     tops = [z for edge in plane.edges if edge.kind == "ridge" for z in (edge.start[2], edge.end[2])]
     run = (max(tops) - eave.plate_in - eave.hap_in) / plane.tangent if tops else 0.0
     return run if run > 0.0 else None

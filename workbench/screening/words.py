@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import math
 
-from workbench.screening.model import Check, Load
+from workbench.measure import Units
+from workbench.screening.model import Check, CheckKind, Load
 
 _NOISE = 1e-9
+_NO_SHARE: frozenset[CheckKind] = frozenset(("covering", "ridge_height", "headroom"))
+"""Kinds whose figures say more than a share of what is allowed would."""
+
 LOAD_WORDS: dict[Load, str] = {"roof_live": "roof live load", "snow": "snow"}
 
 
@@ -20,11 +24,12 @@ def use_words(use: float) -> str:
 
 def verdict_words(check: Check) -> str:
     """The result of a check as a sentence without its full stop."""
+    share = None if check.kind in _NO_SHARE else check.use
     match check.verdict:
         case "passes":
-            return "passes" if check.use is None else f"passes: {use_words(check.use)}"
+            return "passes" if share is None else f"passes: {use_words(share)}"
         case "fails":
-            return "does not pass" if check.use is None else f"does not pass: {use_words(check.use)}"
+            return "does not pass" if share is None else f"does not pass: {use_words(share)}"
         case "open":
             return "not settled"
         case "engineer":
@@ -41,3 +46,8 @@ def psf(value: float) -> str:
 def plf(value: float) -> str:
     """A force along a wall, up to a whole pound: ``312 lb a foot``."""
     return f"{math.ceil(value - 1e-6):,} lb a foot"
+
+
+def spacing_words(inches: float, units: Units) -> str:
+    """A spacing as it is called: ``24"``, ``19.2"``; or millimetres."""
+    return units.length(inches) if units.system == "mm" else f'{inches:g}"'

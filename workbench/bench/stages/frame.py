@@ -9,6 +9,7 @@ from itertools import groupby
 from workbench.bench.drawing_view import DrawingView
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
+from workbench.bench.stages.screening import ScreeningPart
 from workbench.bench.stages.stock import StockForm
 from workbench.bench.stages.trim import TrimForm, tie_forms
 from workbench.bench.table import Cells, Table
@@ -74,6 +75,8 @@ class FramePanel(Panel):
         self.ties = tie_forms(self.document, self)
         for form in self.ties:
             self.add(form)
+        self.screening = ScreeningPart(self.document, self.selection, self)
+        self.add(self.screening)
 
     def refresh(self) -> None:
         """Show the plan's marks and the one in hand."""
@@ -82,6 +85,7 @@ class FramePanel(Panel):
         self.marks.select_key(f"member:{member.mark}" if member is not None else "")
         self._show_card(member, plan.units)
         self.stock.refresh()
+        self.screening.refresh(self.plane)
         wing = next((wing for wing in plan.job.wings if self.plane is not None and wing.id == self.plane.wing), None)
         for widget in (self.trim_heading, self.trim, self.ties_heading, *self.ties):
             widget.setVisible(wing is not None)
