@@ -72,8 +72,8 @@ def _span(frame: Frame, wing: Wing, planes: tuple[Plane, ...], row: PanelSpan) -
         row.source,
     )
     text = (
-        f"panels rated {row.rating} over rafters at {spacing_words(spacing, units)}: {spacing_words(bare, units)} is the "
-        f"most with their long edges unsupported, {spacing_words(row.with_support_in, units)} with clips or blocks"
+        f"panels rated {row.rating} over rafters at {spacing_words(spacing, units)}: {spacing_words(bare, units)} is "
+        f"the most with their long edges unsupported, {spacing_words(row.with_support_in, units)} with clips or blocks"
     )
     passes, mend, code = spacing <= bare + _NOISE, "", "sheathing-over-span"
     if not passes and spacing <= row.with_support_in + _NOISE:
@@ -91,8 +91,8 @@ def _low_slope(frame: Frame, wing: Wing, row: PanelSpan) -> Check:
     use = spacing / row.with_support_in
     clips = f"{row.clips} clip{'s' if row.clips != 1 else ''} a span"
     text = (
-        f"under 2 in 12 the deck is stiffer: {row.rating} spans {spacing_words(row.with_support_in, units)} with {clips}, "
-        f"or tongue and groove; rafters stand at {spacing_words(spacing, units)}"
+        f"under 2 in 12 the deck is stiffer: {row.rating} spans {spacing_words(row.with_support_in, units)} with "
+        f"{clips}, or tongue and groove; rafters stand at {spacing_words(spacing, units)}"
     )
     values = f"{row.rating}: {units.inches(row.with_support_in)}, {clips}"
     trace = Trace("greatest span of a low-slope deck", row.with_support_in, "in", "the table", values, row.source)
