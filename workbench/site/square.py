@@ -73,7 +73,8 @@ def square_up(
         for (i, j), a, t, b in zip(pairs, before, wanted, fitted, strict=True)
     )
     out = _diagonals(len(drawn), pairs, before, wanted)
-    corners = tuple((float(x), float(y)) for x, y in (moved if fits else drawn))
+    # Without the noise of the last bits: what lies on the first edge's line stays on it.
+    corners = tuple((round(float(x), 9), round(float(y), 9)) for x, y in (moved if fits else drawn))
     shifts = tuple((x - a, y - b) for (x, y), (a, b) in zip(corners, outline, strict=True))
     trace = Trace(
         f"out of square, {name}",

@@ -10,6 +10,7 @@ from workbench.bench.drawing_view import DrawingView
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.screening import ScreeningPart
+from workbench.bench.stages.site import SitePart
 from workbench.bench.stages.stock import StockForm
 from workbench.bench.stages.trim import TrimForm, tie_forms
 from workbench.bench.table import Cells, Table
@@ -75,6 +76,8 @@ class FramePanel(Panel):
         self.ties = tie_forms(self.document, self)
         for form in self.ties:
             self.add(form)
+        self.site = SitePart(self.document, self.selection, self)
+        self.add(self.site)
         self.screening = ScreeningPart(self.document, self.selection, self)
         self.add(self.screening)
 
@@ -92,6 +95,7 @@ class FramePanel(Panel):
         if wing is not None:
             for form in (self.trim, *self.ties):
                 form.show_wing(wing)
+        self.site.refresh()
 
     @property
     def member(self) -> Member | None:

@@ -1,0 +1,75 @@
+"""Rows of the site tables."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from workbench.bench.table import Cells
+from workbench.drawing.tail_section import tail_figures
+from workbench.measure import Units
+from workbench.site.model import LayoutStick, MeasuredPlate, SetHeight, Squaring, Tail
+
+_CENTRED = ("hip_rafter", "valley_rafter")
+_LEAST_IN = 1.0 / 64.0
+
+
+def height_rows(heights: Sequence[SetHeight], units: Units) -> list[Cells]:
+    """A line for each thing to be set, those that read alike once, and one for each of its props."""
+    found: dict[tuple[object, ...], list[SetHeight]] = {}
+    for one in heights:
+        props = tuple((prop.place, units.length(prop.length_in)) for prop in one.props)
+        found.setdefault((one.mark, units.length(one.above_plate_in), props), []).append(one)
+    rows: list[Cells] = []
+    for alike in found.values():
+        one = alike[0]
+        times = f" × {len(alike)}" if len(alike) > 1 else ""
+        key = f"member:{one.mark.partition(', ')[0]}"
+        rows.append(Cells((f"{one.mark}{times}", units.length(one.above_plate_in), ""), key))
+        rows += [
+            Cells((f"   prop, {prop.place}", units.length(prop.length_in), _cut(prop.bevel_deg)), key)
+            for prop in one.props
+        ]
+    return rows
+
+
+def _cut(bevel_deg: float) -> str:
+    return f"{bevel_deg:.1f}°" if bevel_deg > 0.05 else "square"
+
+
+def stick_rows(stick: LayoutStick, units: Units) -> list[Cells]:
+    """A line a mark."""
+    rows: list[Cells] = []
+    for mark in stick.marks:
+        hand = {"left": ", left", "right": ", right"}.get(mark.hand, "")
+        where = "on its centre" if mark.kind in _CENTRED else ""
+        rows.append(Cells((units.tape(mark.line_in), f"{mark.mark}{hand}", where), f"member:{mark.mark}"))
+    return rows
+
+
+def tail_rows(tail: Tail, units: Units) -> list[Cells]:
+    """A line a measure, its letter as on the drawing."""
+    return [Cells(figures) for figures in tail_figures(tail, units)]
+
+
+def seat_rows(plate: MeasuredPlate, units: Units) -> list[Cells]:
+    """A line a rafter."""
+    return [
+        Cells(
+            (
+                units.inches(seat.at_in),
+                seat.mark,
+                units.inches(seat.hap_in),
+                units.inches(seat.seat_in) if seat.seat_in > 0.0 else "none",
+                units.inches(seat.shim_in) if seat.shim_in > _LEAST_IN else "",
+            ),
+            f"member:{seat.mark}",
+        )
+        for seat in plate.seats
+    ]
+
+
+def shift_rows(squaring: Squaring, units: Units) -> list[Cells]:
+    """A line a corner."""
+    return [
+        Cells((str(number), units.signed(x), units.signed(y))) for number, (x, y) in enumerate(squaring.shifts, start=1)
+    ]
