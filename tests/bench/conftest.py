@@ -80,7 +80,9 @@ class ScriptedDialogs:
     open_path: Path | None = None
     save_path: Path | None = None
     pdf_path: Path | None = None
+    page_path: Path | None = None
     export_path: Path | None = None
+    prices_path: Path | None = None
     unsaved: Unsaved = "cancel"
     overwrite: Overwrite = "cancel"
     recover: bool | None = None
@@ -96,6 +98,11 @@ class ScriptedDialogs:
         self.asked.append(f"save {suggested.name}")
         return self.save_path
 
+    def ask_page(self, folder: Path) -> Path | None:
+        """The scripted file."""
+        self.asked.append("page")
+        return self.page_path
+
     def ask_pdf(self, suggested: Path) -> Path | None:
         """The scripted file."""
         self.asked.append(f"pdf {suggested.name}")
@@ -105,6 +112,11 @@ class ScriptedDialogs:
         """The scripted file."""
         self.asked.append(f"export {suggested.name}")
         return self.export_path
+
+    def ask_prices(self, folder: Path) -> Path | None:
+        """The scripted file."""
+        self.asked.append("prices")
+        return self.prices_path
 
     def ask_unsaved(self, title: str) -> Unsaved:
         """The scripted answer."""

@@ -29,6 +29,7 @@ from workbench.job.read import read_job
 Unsaved = Literal["save", "discard", "cancel"]
 Overwrite = Literal["save", "save_as", "cancel"]
 
+PAGE_FILTER = "Plan pages (*.pdf *.png *.jpg *.jpeg *.dxf);;All files (*)"
 JOB_FILTER = "Jobs (*.json);;All files (*)"
 
 
@@ -59,6 +60,11 @@ class Dialogs:
         path = Path(name)
         return path if path.suffix else path.with_suffix(".json")
 
+    def ask_page(self, folder: Path) -> Path | None:
+        """The plan page to lay under the drawing, or None."""
+        name, _ = QFileDialog.getOpenFileName(self._parent, "Lay a plan page below", str(folder), PAGE_FILTER)
+        return Path(name) if name else None
+
     def ask_pdf(self, suggested: Path) -> Path | None:
         """Where to save the handout, or None."""
         name, _ = QFileDialog.getSaveFileName(self._parent, "Save the handout", str(suggested), "PDF (*.pdf)")
@@ -74,6 +80,12 @@ class Dialogs:
             return None
         path = Path(name)
         return path if path.suffix else path.with_suffix(chosen.rpartition("*")[2].rstrip(")"))
+
+    def ask_prices(self, folder: Path) -> Path | None:
+        """The price list to take over, or None."""
+        formats = "Price lists (*.csv *.xlsx);;All files (*)"
+        name, _ = QFileDialog.getOpenFileName(self._parent, "Take over a price list", str(folder), formats)
+        return Path(name) if name else None
 
     def ask_unsaved(self, title: str) -> Unsaved:
         """Whether to save changes before they would be lost."""

@@ -29,7 +29,8 @@ from workbench.bench.menus import STAGES, Menus
 from workbench.bench.message import MessageBar
 from workbench.bench.panel import Panel
 from workbench.bench.parts_in_turn import focus_next_part
-from workbench.bench.previews import Reach, furthest
+from workbench.bench.previews import Reach
+from workbench.bench.price_files import PriceFiles
 from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.settings import Settings
@@ -44,6 +45,9 @@ from workbench.bench.surface.menu import all_eaves
 from workbench.bench.surface.tools.base import wing_of
 from workbench.bench.surface.view import Surface
 from workbench.bench.theme import Choice
+from workbench.bench.underlay.layer import UnderlayLayer
+from workbench.bench.underlay.pages import SUFFIXES
+from workbench.bench.underlay.tracing import Tracing
 from workbench.bench.window_menus import fill_menus
 from workbench.bench.window_shape import WindowShape
 from workbench.errors import BadInput
@@ -71,6 +75,7 @@ class Window(QMainWindow):
         self.search = FewestSearch(self.document, self)
         self.best = BestChoices(self.document, self)
         self.exporter = Exporter(self.document, self.settings, self.dialogs, self)
+        self.price_files = PriceFiles(self.document, self.settings, self.dialogs, self)
         self.samples = samples_offered()
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
@@ -78,6 +83,7 @@ class Window(QMainWindow):
         self.status = StatusLine(self.statusBar(), self.search)
         self.menus = Menus(self)
         fill_menus(self)
+        self.tracing = Tracing(self)
         self._connect()
         self.show_stage("plan")
         self._restore_layout()
@@ -94,6 +100,7 @@ class Window(QMainWindow):
         # The window takes dropped files, wherever they are dropped.
         self.surface.setAcceptDrops(False)
         self.surface.viewport().setAcceptDrops(False)
+        self.underlay = UnderlayLayer(self.document, self.surface.scene(), self)
         self.strip = SectionStrip(self.document, self.selection, self)
         self.figures = FiguresLine(self.document, self.selection, self)
         self.side = QStackedWidget(self)
@@ -140,8 +147,11 @@ class Window(QMainWindow):
         document.replaced.connect(self._replaced)
         files.warned.connect(self.message.warn)
         files.noted.connect(self._noted)
-        self.exporter.warned.connect(self.message.warn)
-        self.exporter.noted.connect(self._noted)
+        for teller in (self.exporter, self.price_files):
+            teller.warned.connect(self.message.warn)
+            teller.noted.connect(self._noted)
+        self.pages["quantities"].prices.read_wanted.connect(self.price_files.read)
+        self.pages["quantities"].prices.write_wanted.connect(self.price_files.write)
         files.recent_changed.connect(self._recent_changed)
         files.begun.connect(self._begun)
         self.centre.currentChanged.connect(self._centre_changed)
@@ -174,6 +184,7 @@ class Window(QMainWindow):
     def show_stage(self, name: str) -> None:
         """Go to a stage."""
         self.surface.set_stage(name)
+        self.underlay.show_stage(name)
         self._reach_as_shown()
         self.stages.show_stage(name)
         self.menus.actions[f"stage {name}"].setChecked(True)
@@ -181,8 +192,7 @@ class Window(QMainWindow):
 
     def _reach_as_shown(self) -> None:
         """Let the frames of a drag be worked out as far as stage and 3-D view show them, and no further."""
-        shown = _REACH.get(self.stage, "sheets")
-        self.document.reach = furthest(shown, "sheets") if self.space.wanted else shown
+        self.document.reach = "drawn" if self.space.wanted else _REACH.get(self.stage, "sheets")
 
     def start_tool(self, name: str) -> None:
         """Take a drawing tool, by its verb, in the stage it belongs to."""
@@ -289,6 +299,7 @@ class Window(QMainWindow):
             return
         self.shape.keep()
         stop_pages(self.pages)
+        self.underlay.stop()
         self.search.stop()
         self.best.stop()
         self.exporter.stop()
@@ -302,10 +313,14 @@ class Window(QMainWindow):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        """Open the dropped file."""
+        """Open the dropped job, or lay the dropped plan page under the drawing."""
         path = dropped_file(event)
-        if path is not None:
-            event.acceptProposedAction()
+        if path is None:
+            return
+        event.acceptProposedAction()
+        if path.suffix.lower() in SUFFIXES:
+            self.tracing.lay(path)
+        else:
             self.files.open_path(path)
 
     # Following the document

@@ -105,3 +105,16 @@ def _lumber(quantities: Iterable[Quantity], framing: Framing, units: Units) -> W
 
 def _area(ring: tuple[tuple[float, float], ...]) -> float:
     return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))) / 2.0
+
+
+def waste_words(waste: Waste, units: Units) -> str:
+    """Bought, built and left over, in a line."""
+
+    def write(value: float) -> str:
+        return units.area(value) if waste.unit == "sqft" else _feet(value, units)
+
+    return f"{waste.what}: {write(waste.bought)} bought, {write(waste.placed)} built, {write(waste.left)} left over."
+
+
+def _feet(length_in: float, units: Units) -> str:
+    return f"{length_in * 0.0254:,.1f} m" if units.system == "mm" else f"{length_in / 12.0:,.0f} ft"

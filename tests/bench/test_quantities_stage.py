@@ -1,0 +1,127 @@
+"""The Quantities page: prices typed and taken over, sums, what is left over, alternatives side by side."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from workbench.exchange.price_list import read_prices
+from workbench.job import edits
+from workbench.job.model import Job
+
+HOUSE = [(0.0, 0.0), (192.0, 0.0), (192.0, 144.0), (0.0, 144.0)]
+
+
+@pytest.fixture
+def page(window):
+    job, _ = edits.add_wing(Job(name="House"), HOUSE, ["eave", "rake", "eave", "rake"])
+    window.document.new(job)
+    window.centre.setCurrentIndex(1)
+    window.show_stage("quantities")
+    window.pages["quantities"].refresh_now()
+    return window.pages["quantities"]
+
+
+def mark(page, code: str) -> None:
+    row = next(i for i, cells in enumerate(page.table.rows) if cells.key == code)
+    page.table.selectRow(row)
+
+
+def type_in(field, text: str) -> None:
+    field.edit.setText(text)
+    field.edit.setModified(True)
+    field.commit()
+
+
+def sum_of(page, code: str) -> str:
+    return next(cells.texts[2] for cells in page.table.rows if cells.key == code)
+
+
+def test_a_typed_price_makes_a_sum_and_an_emptied_one_takes_it_away(window, page) -> None:
+    count = window.document.plan.sheathing.count
+    assert sum_of(page, "sheet") == "not priced"
+    mark(page, "sheet")
+    type_in(page.prices.price, "20")
+    assert sum_of(page, "sheet") == f"{count * 20:,.2f}"
+    assert window.document.job.costs.price_of("sheet").unit == "sheets"
+    assert f"{count * 20:,.2f}" in page.prices.total.text()
+    assert "not priced" in page.prices.total.text()
+    assert page.table.key == "sheet"
+    type_in(page.prices.price, "")
+    assert window.document.job.costs.prices == ()
+    window.history.undo()
+    assert window.document.job.costs.price_of("sheet").price == 20.0
+
+
+def test_a_price_that_is_none_is_told_at_its_field(window, page) -> None:
+    mark(page, "sheet")
+    type_in(page.prices.price, "-3")
+    assert "at least 0" in page.prices.price.error
+    assert window.document.job.costs.prices == ()
+
+
+def test_price_lists_go_out_and_come_in_as_one_step(window, page, dialogs, tmp_path: Path) -> None:
+    dialogs.export_path = tmp_path / "prices.csv"
+    page.prices.write.click()
+    assert "code,name,unit,price" in dialogs.export_path.read_text()
+    assert read_prices(dialogs.export_path) == ()
+    filled = tmp_path / "filled.csv"
+    filled.write_text("code,name,unit,price\nsheet,panels,sheets,20\nseams,tape,ft,0.5\n")
+    dialogs.prices_path = filled
+    page.prices.read.click()
+    assert len(window.document.job.costs.prices) == 2
+    window.history.undo()
+    assert window.document.job.costs.prices == ()
+    filled.write_text("code,name,unit,price\nsheet,panels,sheets,many\n")
+    page.prices.read.click()
+    assert "row 2, column price" in window.message.text
+    assert window.document.job.costs.prices == ()
+
+
+def test_prices_on_paper_is_a_choice_of_the_job(window, page) -> None:
+    page.prices.on_paper.click()
+    assert window.document.job.costs.on_paper
+    window.history.undo()
+    assert not page.prices.on_paper.isChecked()
+
+
+def test_what_is_left_over_is_told_with_how(page) -> None:
+    (sheets, how), (lumber, _) = page.waste
+    assert "sq ft left over" in sheets.text()
+    assert "ft left over" in lumber.text()
+    assert how.isEnabled()
+
+
+def test_alternatives_are_kept_compared_promoted_and_dropped(qtbot, window, page) -> None:
+    form = page.alternatives
+    type_name(form, "as drawn")
+    form.keep.click()
+    job = window.document.job
+    assert [a.name for a in job.alternatives] == ["as drawn"]
+    window.document.apply(edits.set_wing(job, "wing-1", slope_in_12=9.0), "Change slope")
+    qtbot.waitUntil(lambda: bool(form.figures) and form.figures[0].slopes_in_12 == (9.0,), timeout=10_000)
+    assert form.figures[1].slopes_in_12 == (7.0,)
+    slope = next(cells for cells in form.table.rows if cells.key == "slopes_in_12")
+    assert slope.texts == ("Slope", "9 in 12", "7 in 12\n−2.00 in 12")
+    assert "slope 9 in 12 → 7 in 12" in form.changes.text()
+    form.promote.click()
+    assert window.document.job.wing("wing-1").slope_in_12 == 7.0
+    assert window.document.job.alternatives[0].name == "As it was before"
+    window.history.undo()
+    assert window.document.job.wing("wing-1").slope_in_12 == 9.0
+    assert window.document.job.alternatives[0].name == "as drawn"
+    form.drop.click()
+    assert window.document.job.alternatives == ()
+    assert not form.table.isVisible()
+
+
+def test_an_alternative_without_a_name_is_asked_for_one(window, page) -> None:
+    page.alternatives.keep.click()
+    assert "needs a name" in page.alternatives.name.error
+    assert window.document.job.alternatives == ()
+
+
+def type_name(form, text: str) -> None:
+    form.name.edit.setText(text)
+    form.name.edit.setModified(True)

@@ -1,0 +1,1 @@
+"""Parts of the Quantities page: prices, what is left over, hours, alternatives."""

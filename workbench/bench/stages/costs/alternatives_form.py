@@ -1,0 +1,199 @@
+"""Alternatives on the Quantities page: kept, compared with the job side by side, made the job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from workbench.bench.background import Background
+from workbench.bench.document import Document
+from workbench.bench.fields import ChoiceField, TextField
+from workbench.bench.panel import note
+from workbench.bench.table import Cells, Table
+from workbench.compare import Figures, compare_rows, each_figures
+from workbench.errors import BadInput
+from workbench.job.alternatives import add_alternative, promote, remove_alternative
+from workbench.job.model import Job
+from workbench.measure import Units
+
+_WAIT_MS = 200
+_LONGEST_HEADING = 18
+_SHOWN = 2
+"""Alternatives beside the job that fit on the page."""
+
+
+class AlternativesForm(QWidget):
+    """The job and its alternatives side by side; solved off to the side, the last table stays meanwhile."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._solved_for: Job | None = None
+        self._coming: list[Figures] = []
+        self.figures: tuple[Figures, ...] = ()
+        """What is shown, the job's own first."""
+        self.name = TextField("", "Name of the alternative")
+        self.name.edit.setPlaceholderText("what is different about it")
+        self.keep = QPushButton("Keep this design", self)
+        self.keep.setToolTip("Keep the job as it is now as an alternative, then go on changing the job")
+        self.said = note("", self)
+        self.choice = ChoiceField([("", "")], "", "Alternative in hand")
+        self.promote = QPushButton("Make it the job", self)
+        self.promote.setToolTip("The job becomes this alternative; what it was is kept in its place. One step to undo")
+        self.drop = QPushButton("Drop it", self)
+        self.changes = note("", self)
+        self._holder = QVBoxLayout()
+        self.table: Table | None = None
+        self._headings: tuple[str, ...] = ()
+        self._lay_out()
+        self.keep.clicked.connect(self._keep)
+        self.name.edit.returnPressed.connect(self._keep)
+        self.promote.clicked.connect(self._promote)
+        self.drop.clicked.connect(self._drop)
+        self.choice.committed.connect(lambda _: self._show())
+        self._background = Background(self)
+        self._background.answered.connect(self._answered)
+        self._background.failed.connect(self._failed)
+        self._wait = QTimer(self)
+        self._wait.setSingleShot(True)
+        self._wait.setInterval(_WAIT_MS)
+        self._wait.timeout.connect(self._solve)
+
+    def refresh(self, job: Job) -> None:
+        """Show the alternatives of a job; they are solved anew only where it is another."""
+        there = bool(job.alternatives)
+        for part in (self.choice, self.promote, self.drop, self.changes):
+            part.setVisible(there)
+        if not there:
+            self._background.give_up()
+            self._solved_for, self.figures = None, ()
+            self.said.setText("Keep the design as it is now, change the job, and see both side by side.")
+            self._show()
+            return
+        known = [(alternative.id, alternative.name) for alternative in job.alternatives]
+        before = self.choice.value
+        self.choice.set_choices(known)
+        self.choice.set_value(before if before in dict(known) else known[-1][0])
+        if job != self._solved_for:
+            self.said.setText("Working the alternatives out…")
+            self._wait.start()
+        self._show()
+
+    def stop(self) -> None:
+        """Let nothing run on; call it before the page goes."""
+        self._wait.stop()
+        self._background.stop()
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        for parts in ((self.name, self.keep), (self.choice, self.promote, self.drop)):
+            row = QHBoxLayout()
+            row.setContentsMargins(0, 0, 0, 0)
+            row.addWidget(parts[0], 1)
+            for part in parts[1:]:
+                row.addWidget(part)
+            column.addLayout(row)
+            column.addWidget(self.said if parts[0] is self.name else self.changes)
+        column.addLayout(self._holder)
+
+    def _solve(self) -> None:
+        job = self._document.job
+        self._solved_for, self._coming = job, []
+        self._background.start(partial(_task, job))
+
+    def _answered(self, run: int, answer: object) -> None:
+        if run != self._background.current or not isinstance(answer, Figures):
+            return
+        self._coming.append(answer)
+        job = self._solved_for
+        if job is not None and len(self._coming) == 1 + len(job.alternatives):
+            self.figures = tuple(self._coming)
+            self.said.setText("Sheets are those of the quick layout for each.")
+            self._show()
+
+    def _failed(self, run: int, sentence: str) -> None:
+        if run == self._background.current:
+            self.said.setText(f"⚠ The alternatives could not be worked out ({sentence}). The log says more.")
+
+    def _show(self) -> None:
+        """The table of the job and the alternatives in sight, the one in hand among them."""
+        chosen = next((f for f in self.figures[1:] if f.id == self.choice.value), None)
+        if chosen is None:
+            self._put(None)
+            self.changes.setText("")
+            return
+        self.changes.setText(chosen.problem or f"{'; '.join(chosen.changes) or 'Nothing differs from the job'}.")
+        others = [f for f in self.figures[1:] if f is not chosen]
+        shown = (self.figures[0], chosen, *others[: _SHOWN - 1])
+        job = self._document.job
+        rows = compare_rows(shown, Units(job.units.system, job.units.fraction))
+        cells = [
+            Cells(
+                (row.words, *(f"{v}\n{d}" if d else v for v, d in zip(row.values, row.differences, strict=True))),
+                row.key,
+            )
+            for row in rows
+        ]
+        self._put(tuple(f.name for f in shown)).set_rows(cells)
+
+    def _put(self, names: tuple[str, ...] | None) -> Table:
+        """A table with these headings; the one there is, where it has them."""
+        wanted = () if names is None else ("", *names)
+        if self.table is not None and self._headings == wanted:
+            return self.table
+        if self.table is not None:
+            self._holder.removeWidget(self.table)
+            self.table.hide()
+            self.table.deleteLater()
+        self._headings = wanted
+        heads = tuple(_heading(name) for name in wanted)
+        self.table = Table(
+            "Alternatives side by side", heads or ("",), numeric=range(1, len(wanted)), wrap=True, parent=self
+        )
+        self.table.setShowGrid(True)
+        self.table.setVisible(bool(wanted))
+        self._holder.addWidget(self.table)
+        return self.table
+
+    def _keep(self) -> None:
+        name = self.name.edit.text().strip()
+        try:
+            job, made = add_alternative(self._document.job, name)
+        except BadInput as error:
+            self.name.show_error(str(error))
+            self.name.edit.setFocus()
+            return
+        self.name.set_value("")
+        self.name.restore()
+        self._document.apply(job, "Keep an alternative")
+        self.choice.set_value(made)
+
+    def _promote(self) -> None:
+        self._edit(promote, "Make an alternative the job")
+
+    def _drop(self) -> None:
+        self._edit(remove_alternative, "Drop an alternative")
+
+    def _edit(self, edit: Callable[[Job, str], Job], text: str) -> None:
+        chosen = self.choice.value
+        try:
+            self._document.apply(edit(self._document.job, str(chosen)), text)
+        except BadInput as error:
+            self._document.refuse(error)
+
+
+def _heading(name: str) -> str:
+    """A name short enough to stand over a column."""
+    return name if len(name) <= _LONGEST_HEADING else f"{name[: _LONGEST_HEADING - 1].rstrip()}…"
+
+
+def _task(job: Job, tell: Callable[[object], None], given_up: Callable[[], bool]) -> None:
+    for figures in each_figures(job):
+        if given_up():
+            return
+        tell(figures)
