@@ -46,28 +46,27 @@ class TestReach:
         assert preview.wings == whole.wings
         assert preview.framing is plan.framing
         assert preview.sheathing is plan.sheathing
-        assert [is_fresh(preview, reach) for reach in ("roof", "frame", "sheets", "all")] == [True, False, False, False]
+        assert [is_fresh(preview, part) for part in ("roof", "frame", "sheets", "all")] == [True, False, False, False]
 
     def test_with_the_frame(self, plan):
         preview = preview_plan(steeper(plan.job), "frame", plan)
         assert preview.framing == solve(steeper(plan.job)).framing
-        assert [is_fresh(preview, reach) for reach in ("roof", "frame", "sheets", "all")] == [True, True, False, False]
+        assert [is_fresh(preview, part) for part in ("roof", "frame", "sheets", "all")] == [True, True, False, False]
 
-    @pytest.mark.parametrize("reach", ["sheets", "safety"])
+    @pytest.mark.parametrize("reach", ["sheets", "safety", "drawn"])
     def test_with_sheets_and_falls(self, plan, reach):
         job = steeper(plan.job)
         preview, whole = preview_plan(job, reach, plan), solve(job, "preview")
-        assert preview.framing == whole.framing
+        assert preview.framing.supports == whole.framing.supports
+        assert (preview.framing == whole.framing) == (reach == "drawn")
         for part in ("planes", "stock", "at_least", "findings"):
             assert getattr(preview.sheathing, part) == getattr(whole.sheathing, part)
-        assert (preview.safety == whole.safety) == (reach == "safety")
+        assert (preview.safety == whole.safety) == (reach != "sheets")
         assert preview.quantities is plan.quantities
         assert set(whole.sheathing.findings) <= set(preview.findings)
         assert not (set(plan.sheathing.findings) - set(whole.findings)) & set(preview.findings)
-        assert [is_fresh(preview, part) for part in ("frame", "sheets", "safety", "all")][-2:] == [
-            reach == "safety",
-            False,
-        ]
+        fresh = [is_fresh(preview, part) for part in ("frame", "sheets", "safety", "all")]
+        assert fresh == [reach == "drawn", True, reach != "sheets", False]
 
     def test_all_is_an_ordinary_plan(self, plan):
         preview = preview_plan(steeper(plan.job), "all", plan)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt
+import math
+import time
+
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QScrollArea, QVBoxLayout, QWidget
 
@@ -16,6 +19,8 @@ from workbench.roof.model import Plane
 
 MARGIN = 16
 SCROLL_BAR = 12  # as wide as the style sheet makes it
+
+_READABLE_S = 0.1  # figures that change more often can't be read
 
 
 class Panel(QWidget):
@@ -61,7 +66,12 @@ class Panel(QWidget):
         outer.addWidget(self._scroll, 1)
         self.build()
         self.column.addStretch(1)
-        document.shown.connect(self._shown)
+        self._refreshed = 0.0
+        self._dragged = False
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.timeout.connect(lambda: unraised(self._catch_up))
+        document.shown.connect(self._plan_shown)
         selection.changed.connect(self._shown)
 
     @property
@@ -85,7 +95,9 @@ class Panel(QWidget):
     def refresh_now(self) -> None:
         """Refresh, whether in sight or not."""
         self._stale = False
+        self._later.stop()
         self.refresh()
+        self._refreshed = time.monotonic()
 
     def add_heading(self, text: str, beside: QWidget | None = None) -> QLabel:
         """Begin a part of the page; ``beside`` stands at the right end of its line."""
@@ -130,6 +142,21 @@ class Panel(QWidget):
     def _range_changed(self, least: int, greatest: int) -> None:
         # A bar that is off has no handle to be seen.
         self._scroll.verticalScrollBar().setEnabled(greatest > least)
+
+    def _plan_shown(self) -> None:
+        """Another plan is on show; of the frames of a drag only as many are followed as can be read."""
+        soon = self._refreshed + _READABLE_S - time.monotonic()
+        first, self._dragged = not self._dragged, self.document.previewing
+        if first or not self._dragged or soon <= 0.0 or not self.isVisible():
+            self._shown()
+            return
+        self._stale = True
+        if not self._later.isActive():
+            self._later.start(math.ceil(1000.0 * soon))
+
+    def _catch_up(self) -> None:
+        if self._stale and self.isVisible():
+            self.refresh_now()
 
     def _shown(self) -> None:
         if self.isVisible():

@@ -6,21 +6,32 @@ or its section is drawn. What is not worked out anew says so, so that no old fig
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from workbench.findings import Finding, in_order
 from workbench.framing.group import sheathing_thickness
-from workbench.framing.solve import frame_roof
+from workbench.framing.solve import frame_roof, supports_of
 from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.plan import Plan, safety_of, sheets_of, solve
 from workbench.roof.build import BuiltRoof, build_roof
 
-Reach = Literal["roof", "frame", "sheets", "safety", "all"]
-"""Up to which stage of the work a preview is worked out."""
+Part = Literal["roof", "frame", "sheets", "safety", "all"]
+"""What of a plan is asked for."""
 
-_ORDER: tuple[Reach, ...] = ("roof", "frame", "sheets", "safety", "all")
+Reach = Literal["roof", "frame", "sheets", "safety", "drawn", "all"]
+"""How much of the work a preview is: up to what a stage shows, all that can be drawn, or all there is."""
+
+_WORKED_OUT: dict[Reach, frozenset[Part]] = {
+    "roof": frozenset(("roof",)),
+    "frame": frozenset(("roof", "frame")),
+    # Sheets need no more of the frame than the lines they lie on.
+    "sheets": frozenset(("roof", "sheets")),
+    "safety": frozenset(("roof", "sheets", "safety")),
+    "drawn": frozenset(("roof", "frame", "sheets", "safety")),
+    "all": frozenset(("roof", "frame", "sheets", "safety", "all")),
+}
 
 
 @dataclass(frozen=True)
@@ -28,7 +39,7 @@ class Preview(Plan):
     """A plan of which only a part follows from its job.
 
     Attributes:
-        reach: Up to where it does; what comes after is still that of the plan before.
+        reach: How much of it does; the rest is still that of the plan before.
     """
 
     reach: Reach = "roof"
@@ -47,18 +58,9 @@ def preview_plan(job: Job, reach: Reach, last: Plan) -> Plan:
         return solve(job, "preview")
 
 
-def is_fresh(plan: Plan, reach: Reach) -> bool:
+def is_fresh(plan: Plan, part: Part) -> bool:
     """Whether a part of a plan follows from its job and is not that of the plan before."""
-    return not isinstance(plan, Preview) or _reaches(plan.reach, reach)
-
-
-def furthest(one: Reach, other: Reach) -> Reach:
-    """Which of two goes further."""
-    return one if _reaches(one, other) else other
-
-
-def _reaches(reach: Reach, part: Reach) -> bool:
-    return _ORDER.index(part) <= _ORDER.index(reach)
+    return not isinstance(plan, Preview) or part in _WORKED_OUT[plan.reach]
 
 
 def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
@@ -66,13 +68,16 @@ def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
     built = build_roof(job.wings, units, job.openings)
     framing, sheathing, safety = last.framing, last.sheathing, last.safety
     told = [*built.findings]
-    if _reaches(reach, "frame"):
+    parts = _WORKED_OUT[reach]
+    if "frame" in parts:
         thick = sheathing_thickness(job.sheathing.thickness)
         framing = frame_roof(built.wings, units, sheathing_in=thick)[0]
-    if _reaches(reach, "sheets"):
+    elif "sheets" in parts:
+        framing = replace(framing, supports=supports_of(built.wings, units))
+    if "sheets" in parts:
         sheathing = sheets_of(job, built, framing, units, "preview", bare=True)
         told += sheathing.findings
-    if _reaches(reach, "safety"):
+    if "safety" in parts:
         safety = safety_of(job, built, framing, sheathing, units)
         told += safety.findings
     return Preview(
@@ -94,12 +99,28 @@ def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
     )
 
 
+class _Kept:
+    """The findings of the last plan that was asked about, by the stages they are of."""
+
+    def __init__(self) -> None:
+        self.plan: Plan | None = None
+        self.roof: frozenset[Finding] = frozenset()
+
+    def of_roof(self, plan: Plan) -> frozenset[Finding]:
+        if plan is not self.plan:
+            before: BuiltRoof = build_roof(plan.job.wings, plan.units, plan.job.openings)
+            self.plan, self.roof = plan, frozenset(before.findings)
+        return self.roof
+
+
+_kept = _Kept()
+
+
 def _of_later_stages(last: Plan, reach: Reach) -> tuple[Finding, ...]:
     """The findings of a plan that are not of the stages worked out anew: those stay until they are too."""
-    before: BuiltRoof = build_roof(last.job.wings, last.units, last.job.openings)
-    known = set(before.findings)
-    if _reaches(reach, "sheets"):
+    known = set(_kept.of_roof(last))
+    if "sheets" in _WORKED_OUT[reach]:
         known.update(last.sheathing.findings)
-    if _reaches(reach, "safety"):
+    if "safety" in _WORKED_OUT[reach]:
         known.update(last.safety.findings)
     return tuple(finding for finding in last.findings if finding not in known)

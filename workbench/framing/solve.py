@@ -11,7 +11,7 @@ from workbench.framing.between import blocks, lookouts
 from workbench.framing.board import Board, Remarks
 from workbench.framing.checks import hip_findings, pitch_break_findings
 from workbench.framing.fascia import fascia_boards
-from workbench.framing.field import fields_of
+from workbench.framing.field import Field, fields_of
 from workbench.framing.gable_members import gable_walls
 from workbench.framing.group import SHEATHING_IN, Group, groups_of
 from workbench.framing.headers import headers
@@ -24,9 +24,10 @@ from workbench.framing.overframe import sleepers
 from workbench.framing.plies import boards_of
 from workbench.framing.rafters import Rafters
 from workbench.framing.ridge import ridge_boards
-from workbench.framing.skeleton import Timber, skeleton_of
+from workbench.framing.skeleton import Skeleton, Timber, skeleton_of
 from workbench.framing.stock import STOCK_LENGTHS_IN
 from workbench.framing.ties import ties
+from workbench.framing.trusses import own_findings, own_members
 from workbench.measure import Units
 from workbench.roof.solved import BuiltWing
 
@@ -54,6 +55,10 @@ _ORDER: tuple[MemberKind, ...] = (
 )
 
 
+Standing = dict[str, list[tuple[RafterLine, Board]]]
+"""The rafters of each plane with the lines they stand on, from left to right."""
+
+
 @dataclass(frozen=True)
 class Framed:
     """Members of one group (marks not numbered yet), rafter lines by plane, and findings."""
@@ -79,10 +84,37 @@ def frame_roof(
     return Framing(marked(members), supports), tuple(finding for group in framed for finding in group.findings)
 
 
+def supports_of(
+    wings: Sequence[BuiltWing], units: Units, *, sheathing_in: float = SHEATHING_IN
+) -> tuple[tuple[str, tuple[float, ...]], ...]:
+    """The rafter lines by plane alone, as ``frame_roof`` has them in its ``supports``."""
+    return tuple(support for group in groups_of(wings) for support in _supports_of_group(group, units, sheathing_in))
+
+
+@lru_cache(maxsize=256)
+def _supports_of_group(
+    wings: tuple[BuiltWing, ...], units: Units, sheathing_in: float
+) -> tuple[tuple[str, tuple[float, ...]], ...]:
+    frame = _Frame(Group(wings, sheathing_in), units)
+    return frame.supports_of(frame.lined().standing)
+
+
 @lru_cache(maxsize=256)
 def frame_wings(wings: tuple[BuiltWing, ...], units: Units, sheathing_in: float = SHEATHING_IN) -> Framed:
     """Members of wings that are framed together."""
     return _Frame(Group(wings, sheathing_in), units).framed()
+
+
+@dataclass(frozen=True)
+class _Lined:
+    """One group as far as its rafters stand on their lines."""
+
+    skeleton: Skeleton
+    fields: dict[str, list[Field]]
+    lines: dict[str, list[RafterLine]]
+    joints: Joints
+    remarks: Remarks
+    standing: Standing
 
 
 class _Frame:
@@ -93,7 +125,8 @@ class _Frame:
         self.units = units
         self.findings: list[Finding] = []
 
-    def framed(self) -> Framed:
+    def lined(self) -> _Lined:
+        """The rafters, each on its line, before they are members."""
         group = self.group
         skeleton = skeleton_of(group)
         timbers = [*skeleton.ridges, *skeleton.hips, *skeleton.valleys]
@@ -106,14 +139,30 @@ class _Frame:
         joints = Joints([*timbers, *keys.values()], group.planes)
         remarks = Remarks(group, self.units)
         standing = self._standing(Rafters(group, joints, remarks), lines, keys)
+        return _Lined(skeleton, fields, lines, joints, remarks, standing)
+
+    @staticmethod
+    def supports_of(standing: Standing) -> tuple[tuple[str, tuple[float, ...]], ...]:
+        """The rafter lines by plane."""
+        return tuple((plane, tuple(dict.fromkeys(line.x for line, _ in mine))) for plane, mine in standing.items())
+
+    def framed(self) -> Framed:
+        """Everything."""
+        group, lined = self.group, self.lined()
+        skeleton, lines, joints, remarks, standing = (
+            lined.skeleton,
+            lined.lines,
+            lined.joints,
+            lined.remarks,
+            lined.standing,
+        )
         cutter = Hips(group, joints, remarks)
         hips = [board for timber in (*skeleton.hips, *skeleton.valleys) if (board := cutter.hip(timber)) is not None]
         rafters = [board for mine in standing.values() for _, board in mine]
-        supports = tuple((plane, tuple(dict.fromkeys(line.x for line, _ in mine))) for plane, mine in standing.items())
         ridges, failed = ridge_boards(group, skeleton.ridges, joints, lines, self.units)
         boards = [board for hip in hips for board in boards_of(hip)]
         members = [*board_members([*rafters, *boards], self.units), *ridges]
-        members += [*headers(group, fields, self.units), *sleepers(group, self.units)]
+        members += [*headers(group, lined.fields, self.units), *sleepers(group, self.units)]
         for plane in group.planes:
             members += lookouts(group, plane, standing[plane.id], self.units)
             members += blocks(group, plane, standing[plane.id])
@@ -124,14 +173,16 @@ class _Frame:
         self.findings += dict.fromkeys(remarks.findings)
         self.findings += failed
         self.findings += [*hip_findings(group, hips, self.units), *pitch_break_findings(group)]
+        members = own_members(group, members)
         self.findings += self._member_findings(members)
-        return Framed(tuple(members), supports, tuple(dict.fromkeys(self.findings)))
+        self.findings = own_findings(group, self.findings, dict(self.supports_of(standing)), self.units)
+        return Framed(tuple(members), self.supports_of(standing), tuple(dict.fromkeys(self.findings)))
 
     def _standing(
         self, rafters: Rafters, lines: Mapping[str, Sequence[RafterLine]], keys: Mapping[int, Timber]
-    ) -> dict[str, list[tuple[RafterLine, Board]]]:
+    ) -> Standing:
         """The rafters of each plane with the lines they stand on, from left to right."""
-        found: dict[str, list[tuple[RafterLine, Board]]] = {}
+        found: Standing = {}
         for plane in self.group.planes:
             made = ((line, rafters.rafter(line, keys.get(id(line)))) for line in lines[plane.id])
             found[plane.id] = [(line, board) for line, board in made if board is not None]
