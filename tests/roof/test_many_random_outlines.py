@@ -193,11 +193,12 @@ def test_equal_slopes_over_any_corners_follow_the_straight_skeleton(part: int) -
             continue
         compared += 1
         corners = np.array([corner for plane in planes for corner in plane.corners])
-        for node in nodes:
-            if not is_exact(outline, node.position.x, node.position.y, node.time):
-                continue
-            place = np.array((node.position.x, node.position.y, PLATE + HAP + slope * node.time))
-            assert np.linalg.norm(corners - place, axis=1).min() < 1e-3, (seed, place)
+        spots = [(node.position.x, node.position.y, node.time) for node in nodes]
+        exact = np.array([spot for spot in spots if is_exact(outline, *spot)])
+        wanted = exact * (1.0, 1.0, slope) + (0.0, 0.0, PLATE + HAP)
+        assert np.allclose(heights_at(planes, exact[:, :2]), wanted[:, 2], atol=1e-4), seed
+        # Where planes all but touch along a line, the place of their corner on it is loose, its height is not.
+        assert np.linalg.norm(corners[None] - wanted[:, None], axis=2).min(axis=1).max() < 0.1, seed
     assert compared >= 0.9 * tried
 
 

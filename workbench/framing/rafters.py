@@ -94,6 +94,8 @@ class Rafters:
         low_kinds, high_kinds = _kinds(line, low_fit), _kinds(line, high_fit)
         kind = _rafter_kind(line, low_kinds, high_kinds)
         if kind is None:
+            if line.span.high - line.span.low < SHORTEST_IN:
+                return None  # too short to be missed, as where two edges run together in a point
             why = f"it would run from {low_kinds[0]} to {high_kinds[0]}".replace("_", " ")
             self.remarks.left_out(plane, f"a rafter at {plane.name}", why)
             return None

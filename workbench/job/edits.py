@@ -213,12 +213,14 @@ def add_opening(
 
 
 def set_opening(job: Job, opening_id: str, **fields: Any) -> Job:
-    """Change fields of an opening.
+    """Change fields of an opening; a cricket goes when it becomes a skylight.
 
     Raises:
         EditError: There is no such opening or plane, or a value can't be used.
     """
     _opening(job, opening_id)
+    if fields.get("kind", "chimney") != "chimney":
+        fields = {"cricket": None, **fields}
     if "plane" in fields:
         check_plane(job, str(fields["plane"]))
     openings = tuple(replaced(o, fields) if o.id == opening_id else o for o in job.openings)

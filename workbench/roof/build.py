@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from workbench.errors import BadInput, NoSolution
@@ -11,6 +11,7 @@ from workbench.findings import GEOMETRY, Finding
 from workbench.job.model import Opening, Wing
 from workbench.measure import Units
 from workbench.roof.assemble import assemble_planes
+from workbench.roof.crickets import cricket_wings
 from workbench.roof.eaves import EaveLine, eave_line, wing_eaves
 from workbench.roof.joining import join_wings
 from workbench.roof.landed import Landed, land
@@ -26,25 +27,36 @@ from workbench.roof.wavefront import Break, FrontEdge, raise_roof
 
 @dataclass(frozen=True)
 class BuiltRoof:
-    """All wings as built."""
+    """All wings as built, the crickets after the drawn ones.
+
+    Attributes:
+        roof: All planes.
+        wings: The wings.
+        findings: What is to be told of them.
+        crickets: Ids of the wings that are crickets of chimneys.
+    """
 
     roof: Roof
     wings: tuple[BuiltWing, ...]
     findings: tuple[Finding, ...]
+    crickets: frozenset[str] = frozenset()
 
     @property
     def solved(self) -> tuple[SolvedWing, ...]:
-        """The wings that could be solved."""
-        return tuple(wing.solved for wing in self.wings if wing.solved is not None)
+        """The drawn wings that could be solved: not the crickets, which have no walls, plates or landings."""
+        drawn = (wing.solved for wing in self.wings if wing.effective.id not in self.crickets)
+        return tuple(solved for solved in drawn if solved is not None)
 
 
 def build_roof(wings: Sequence[Wing], units: Units, openings: Sequence[Opening] = ()) -> BuiltRoof:
     """Planes, sections and findings of all wings, joined where they meet. Never raises for wings that could be read."""
     wings, moved = in_line(wings, units)
-    joined = join_wings([build_wing(wing, units) for wing in wings], openings, units)
+    built = [build_wing(wing, units) for wing in wings]
+    crickets, said = cricket_wings(built, openings, units)
+    joined = join_wings([*built, *(_build_cricket(cricket, units) for cricket in crickets)], openings, units)
     planes = tuple(plane for wing in joined.wings for plane in wing.planes)
-    findings = (*moved, *(f for wing in joined.wings for f in wing.findings), *joined.findings)
-    return BuiltRoof(Roof(planes), joined.wings, findings)
+    findings = (*moved, *said, *(f for wing in joined.wings for f in wing.findings), *joined.findings)
+    return BuiltRoof(Roof(planes), joined.wings, findings, frozenset(cricket.id for cricket in crickets))
 
 
 @lru_cache(maxsize=1024)
@@ -52,6 +64,12 @@ def build_wing(wing: Wing, units: Units) -> BuiltWing:
     """One wing by itself: landing, eaves, planes, sections, and the lines drawn to split its planes."""
     built = _raised(wing, units) if wing.single is None else build_single(wing, wing.single, units)
     return split_wing(built, units) if wing.splits else built
+
+
+@lru_cache(maxsize=256)
+def _build_cricket(wing: Wing, units: Units) -> BuiltWing:
+    """A cricket has no plates: what is to be said of its heels goes for nothing."""
+    return replace(build_wing(wing, units), findings=())
 
 
 def _raised(wing: Wing, units: Units) -> BuiltWing:
