@@ -31,6 +31,7 @@ from workbench.roof.solved import Section, SolvedWing
 from workbench.safety.solve import SafetyPlan, effective_rules, plan_safety
 from workbench.screening.model import ScreeningPlan
 from workbench.screening.solve import screen
+from workbench.sheathing.layout_offset import offset_findings
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.optimise import Progress, optimise_sheathing
 from workbench.sheathing.solve import plan_sheathing
@@ -154,6 +155,14 @@ def solve(
         DryInPlan(),
         faults,
     )
+    laid = _stage(
+        "the offset of the layout",
+        lambda: offset_findings(
+            [built_wing.effective for built_wing in built.wings], built.roof.planes, framing, job.sheathing, units
+        ),
+        (),
+        faults,
+    )
     cut = _stage("what is cut already", lambda: already_cut(framing, job.cut_members, units), NOTHING_CUT, faults)
     lumber = _stage(
         "the cutting list of the lumber",
@@ -180,6 +189,7 @@ def solve(
         *framing_findings,
         *cut.findings,
         *lumber.findings,
+        *laid,
         *sheathing.findings,
         *safety.findings,
         *screening.findings,

@@ -1,10 +1,11 @@
 """Where rafters stand on each plane, and what each runs between. Inches.
 
 The layout is measured from one end of the building line: the first rafter's outer face stands flush with that end, the
-others' centres at whole spacings from it, so that sheets measured from the end join on centres; the last stands flush
-with the other end. A rake overhang gets a barge rafter at its outer edge. Planes that run the same way share one
-layout, so that rafters stand opposite across a ridge; it goes on over hips and valleys between equal slopes, so that
-jacks meet there in pairs; elsewhere it begins anew at the corner. All of it is common practice, no source.
+others' centres at whole spacings from it, or from a little further in, so that sheets measured from there join on
+centres; the last stands flush with the other end. A rake overhang gets a barge rafter at its outer edge. Planes that
+run the same way share one layout, so that rafters stand opposite across a ridge; it goes on over hips and valleys
+between equal slopes, so that jacks meet there in pairs; elsewhere it begins anew at the corner. All of it is common
+practice, no source.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from dataclasses import dataclass
 from workbench.framing.field import Field, Span
 from workbench.framing.plies import trimmer_boards
 from workbench.framing.skeleton import SAME_IN, KeyLine
-from workbench.framing.space import cross2, flat, meet2, minus2
+from workbench.framing.space import add2, back, cross2, flat, meet2, minus2
 from workbench.job.model import Wing
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 
@@ -143,8 +144,8 @@ class _Zones:
     def all(self) -> dict[str, list[_Zone]]:
         first = next(i for i, edge in enumerate(self.wing.edges) if edge.kind == "eave")
         a, b = (self.outline[k % len(self.outline)] for k in (first, first + 1))
-        begin = a if self.wing.rafter.start == "left" else b
         along = minus2(b, a)
+        begin = self._begin(a, along) if self.wing.rafter.start == "left" else self._begin(b, back(along))
         for plane in self.planes:
             if abs(cross2(along, plane.across)) <= _PARALLEL * math.hypot(*along):
                 self.found[plane.id] = [_Zone(-math.inf, plane.to_plane(begin)[0])]
@@ -157,6 +158,10 @@ class _Zones:
                 self.found[plane.id] = self._zones(plane, reached[plane.id])
             waiting = [plane for plane in waiting if plane.id not in self.found]
         return self.found
+
+    def _begin(self, end: Point2, inward: Point2) -> Point2:
+        """Where whole spacings are counted from: an end of the eave, or a little in from it."""
+        return add2(end, inward, self.wing.rafter.offset_in / math.hypot(*inward))
 
     def _reached(self, plane: Plane) -> dict[int, float]:
         """For each edge over which a known layout goes on to this plane, a position that belongs to it."""
@@ -196,7 +201,8 @@ class _Zones:
                     marks.append((sum(xs) / 2.0, min(xs), side.x))
         marks.sort()
         if not marks:
-            return [_Zone(-math.inf, sides[0].x if self.wing.rafter.start == "left" else sides[1].x)]
+            off = self.wing.rafter.offset_in
+            return [_Zone(-math.inf, sides[0].x + off if self.wing.rafter.start == "left" else sides[1].x - off)]
         zones = [_Zone(-math.inf, marks[0][2])]
         for _, left, anchor in marks[1:]:
             off = (anchor - zones[-1].anchor) / self.spacing

@@ -126,6 +126,8 @@ class Rafter(Value, frozen=True, kw_only=True):
         start: End of the wing's first eave, seen from outside below, that the layout is measured from; rafters on the
             other side of a ridge stand opposite.
         tail: Cut at the tail: ``plumb``, ``square`` to the rafter, or a ``level`` return under a plumb face.
+        offset_in: How far in from that end the whole spacings are counted from: with a rake overhang, what brings whole
+            sheets laid from the rake's edge on to rafters.
     """
 
     depth_in: PositiveLength = 7.25
@@ -133,6 +135,7 @@ class Rafter(Value, frozen=True, kw_only=True):
     spacing_in: PositiveLength = 24.0
     start: Side = "left"
     tail: Tail = "plumb"
+    offset_in: Length = 0.0
 
 
 class Ridge(Value, frozen=True, kw_only=True):
@@ -253,6 +256,7 @@ class Wing(Value, frozen=True, kw_only=True):
         splits: Lines that split its planes, in order.
         gable_walls: Studs and sloped plates of its gable walls, or None where they are not of this job.
         plies: How many boards hips, valleys, ridges, headers and trimmers are made of.
+        framed_with: ``rafters``, or ``trusses`` by others: their lines are laid out, nothing of theirs is cut.
     """
 
     id: Identifier
@@ -276,6 +280,7 @@ class Wing(Value, frozen=True, kw_only=True):
     splits: Annotated[tuple[PlaneSplit, ...], Meta(max_length=60)] = ()
     gable_walls: GableWalls | None = None
     plies: Plies = Plies()
+    framed_with: Literal["rafters", "trusses"] = "rafters"
 
     @property
     def ridge_width_in(self) -> float:
