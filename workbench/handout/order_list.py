@@ -5,8 +5,11 @@ from __future__ import annotations
 from workbench.handout.blocks import LABEL, SMALL, Block, Column, Table, Words
 from workbench.handout.page import Page, Paper, flowed
 from workbench.handout.words import amount_text, nail_kind
+from workbench.measure import Units
 from workbench.plan import Plan
+from workbench.quantities.costing import NOT_PRICED, Cost, cost, money
 from workbench.quantities.model import Group, Quantity
+from workbench.quantities.waste import waste_as_built, waste_words
 
 GROUP_WORDS: dict[Group, str] = {
     "framing": "Framing",
@@ -17,28 +20,53 @@ GROUP_WORDS: dict[Group, str] = {
 }
 
 
+_PLAIN = (
+    Column("", 0.35),
+    Column("What", 2.7, bold=True),
+    Column("Amount", 1.75, "right", bold=True),
+    Column("How it was counted", 4.6),
+)
+_PRICED = (
+    Column("", 0.35),
+    Column("What", 2.5, bold=True),
+    Column("Amount", 1.45, "right", bold=True),
+    Column("Price", 1.55, "right"),
+    Column("Sum", 1.55, "right", bold=True),
+    Column("How it was counted", 3.2),
+)
+
+
 def order_pages(plan: Plan, paper: Paper) -> list[Page]:
     """The order list; no page where there is nothing to buy."""
     if not plan.quantities:
         return []
-    columns = (
-        Column("", 0.35),
-        Column("What", 2.7, bold=True),
-        Column("Amount", 1.75, "right", bold=True),
-        Column("How it was counted", 4.6),
-    )
+    costing = cost(plan.quantities, plan.job.costs)
+    priced = plan.job.costs.on_paper
     rows: list[tuple[str, ...]] = []
     for group, word in GROUP_WORDS.items():
         mine = [quantity for quantity in plan.quantities if quantity.group == group]
         if mine:
             rows.append((word,))
-            rows += [("[]", q.name, amount_text(q, plan.units), _counted(q)) for q in mine]
-    blocks: list[Block] = [Table(columns, tuple(rows), LABEL)]
+            rows += [_row(q, costing.of(q.code) if priced else None, plan.units) for q in mine]
+    blocks: list[Block] = [Table(_PRICED if priced else _PLAIN, tuple(rows), LABEL)]
+    if priced:
+        blocks.append(Words(f"Total: {costing.words()}", LABEL, bold=True))
     nails = nail_kind(plan)
     if nails and plan.sheathing.nail_lines:
         blocks.append(Words(f"Nails: {nails}.", LABEL))
+    found = waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units)
+    blocks += [Words(waste_words(waste, plan.units), LABEL) for waste in found]
     blocks.append(Words("Nothing is added for loss or breakage: what is listed is what is built.", SMALL))
     return flowed("Order list", "Rounded up to whole pieces", blocks, paper)
+
+
+def _row(quantity: Quantity, line: Cost | None, units: Units) -> tuple[str, ...]:
+    if line is None:
+        return "[]", quantity.name, amount_text(quantity, units), _counted(quantity)
+    amount = "" if quantity.unit == "money" else amount_text(quantity, units)
+    price = "" if line.price is None else f"{line.price:,.2f} / {line.unit}"
+    total = NOT_PRICED if line.missing else "" if line.total is None else money(line.total)
+    return "[]", quantity.name, amount, price, total, quantity.trace.values or quantity.trace.formula
 
 
 def _counted(quantity: Quantity) -> str:
