@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from workbench.cli.lumber_report import lumber_json, lumber_text
 from workbench.cli.safety_report import safety_json
 from workbench.cli.screening_report import drying_in_json, screening_json
+from workbench.cli.site_report import site_json, site_text
 from workbench.findings import SCREENING, Finding
 from workbench.measure import Units
 from workbench.plan import Plan
@@ -65,6 +66,7 @@ def plan_json(plan: Plan) -> Json:
         "safety": safety_json(plan.safety),
         "screening": screening_json(plan.screening),
         "drying_in": drying_in_json(plan.drying_in),
+        "site": site_json(plan.site),
         "findings": findings_json(plan.findings),
     }
 
@@ -105,6 +107,8 @@ def summary_text(plan: Plan) -> str:
         for m in plan.framing.members
     ]
     blocks += ["", "Boards", *(f"  {line}" for line in lumber_text(plan.lumber, plan.units).splitlines())]
+    blocks += ["", f"Setting out, {plan.site.base_words}"] if plan.site.heights or plan.site.sticks else []
+    blocks += [f"  {line}" for line in site_text(plan.site, plan.units).splitlines()]
     blocks += ["", f"Sheets: {sheets_text(plan)}"]
     return "\n".join([*blocks, "", findings_text(plan.findings)])
 
