@@ -11,6 +11,7 @@ from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.best_form import BestForm
 from workbench.bench.stages.choices import ChoicesForm
+from workbench.bench.stages.dry_in import DryInPart
 from workbench.bench.stages.fewest_form import FewestForm
 from workbench.bench.stages.panel_kind import PanelKindForm
 from workbench.bench.table import Cells, Table
@@ -69,6 +70,8 @@ class SheetsPanel(Panel):
         self.stock = Table("Sheets to cut", ("Sheet", "Cut into"), stretch=1, parent=self)
         self.stock.chosen.connect(self._stock_chosen)
         self.add(self.stock)
+        self.dry_in = DryInPart(self.document, self)
+        self.add(self.dry_in)
 
     def _add_measures(self) -> None:
         form = new_form()
@@ -113,6 +116,7 @@ class SheetsPanel(Panel):
         self.kind.show_job(plan.job)
         self.stock_note.setText(stock_words(plan.sheathing.stock))
         self.stock.set_rows(stock_rows(plan))
+        self.dry_in.refresh(plane.wing if plane is not None else "")
 
     def stop(self) -> None:
         """The window closes."""

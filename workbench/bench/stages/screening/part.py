@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QVBoxLayout, QWidg
 from workbench.bench.document import Document
 from workbench.bench.how import HowButton
 from workbench.bench.panel import heading, note
+from workbench.bench.previews import is_fresh
 from workbench.bench.selection import Selection
 from workbench.bench.stages.screening.forms import LoadsForm, SnowForm, WingLimitsForm
 from workbench.bench.stages.screening.lists import ConnectorPart, HeadroomPart
@@ -20,6 +21,9 @@ CAUTION = (
     "Screening, never design. A check that passes says that nothing stands against it in one table; wind, uplift, "
     "drifts, bracing and every joint are for the engineer and the local code."
 )
+
+
+_BEFORE = "As before the drag: checked anew as soon as the hand rests."
 
 
 class ScreeningPart(QWidget):
@@ -70,9 +74,12 @@ class ScreeningPart(QWidget):
             plane: The plane in hand, whose wing's limits are shown.
         """
         plan = self.document.plan
-        self.loads_said.setText(load_line(plan))
-        self.checks.set_rows(check_rows(plan, every=self.every.isChecked()))
-        self._tell(self.checks.key)
+        fresh = is_fresh(plan, "all")
+        self.checks.setEnabled(fresh)
+        self.loads_said.setText(load_line(plan) if fresh else _BEFORE)
+        if fresh:
+            self.checks.set_rows(check_rows(plan, every=self.every.isChecked()))
+            self._tell(self.checks.key)
         self.loads.show_settings()
         self.snow.show_settings()
         wing = next((each for each in plan.job.wings if plane is not None and each.id == plane.wing), None)
