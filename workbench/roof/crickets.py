@@ -1,7 +1,7 @@
 """Crickets: behind a chimney a small roof of two planes that turns the water off to both sides.
 
-A cricket is a wing of its own, framed over the sheathed plane: its eaves begin at the chimney's upper corners, level, in
-the height of the plane there, and run up the slope until the plane has risen past its ridge. Its planes end on the
+A cricket is a wing of its own, framed over the sheathed plane: its eaves begin at the chimney's upper corners, level,
+in the height of the plane there, and run up the slope until the plane has risen past its ridge. Its planes end on the
 plane in two valleys. With plane slope m, slope c of the cricket and width w the ridge is w·c/2 over the corners and
 w·c/(2·m) long, level. Source: geometry. Inches.
 """
@@ -70,7 +70,8 @@ def _without(opening: Opening, plane: Plane, units: Units) -> Iterator[Finding]:
         return
     text = (
         f'The chimney "{opening.id}" is {units.length(opening.width_in)} wide and does not stand in the ridge; from '
-        f"{units.length(CRICKET_FROM_IN)} on it needs a cricket or saddle behind it. Give it one; the local code decides."
+        f"{units.length(CRICKET_FROM_IN)} on it needs a cricket or saddle behind it. Give it one; the local code "
+        "decides."
     )
     yield Finding("chimney-without-cricket", "note", opening.id, text, _SOURCE)
 
