@@ -43,6 +43,6 @@ def test_with_prices_every_line_has_a_sum_or_says_that_it_has_none(job: Job) -> 
     plan = solve(set_costs(job, on_paper=True, currency="$"))
     text = text_of(plan)
     total = plan.sheathing.count * 21.5
-    assert f"{total:,.2f}" in text and "21.50 / sheets" in text
+    assert f"{total:,.2f}" in text and "21.50 / sheet" in text
     assert f"Total: $ {total:,.2f}; {len(plan.quantities) - 1} lines not priced" in text
     assert text.count("not priced") == len(plan.quantities)

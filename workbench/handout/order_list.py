@@ -28,11 +28,11 @@ _PLAIN = (
 )
 _PRICED = (
     Column("", 0.35),
-    Column("What", 2.5, bold=True),
+    Column("What", 2.4, bold=True),
     Column("Amount", 1.45, "right", bold=True),
-    Column("Price", 1.55, "right"),
+    Column("Price", 1.8, "right"),
     Column("Sum", 1.55, "right", bold=True),
-    Column("How it was counted", 3.2),
+    Column("How it was counted", 3.1),
 )
 
 
@@ -64,7 +64,7 @@ def _row(quantity: Quantity, line: Cost | None, units: Units) -> tuple[str, ...]
     if line is None:
         return "[]", quantity.name, amount_text(quantity, units), _counted(quantity)
     amount = "" if quantity.unit == "money" else amount_text(quantity, units)
-    price = "" if line.price is None else f"{line.price:,.2f} / {line.unit}"
+    price = "" if line.price is None else f"{line.price:,.2f} / {line.unit.removesuffix('s')}"
     total = NOT_PRICED if line.missing else "" if line.total is None else money(line.total)
     return "[]", quantity.name, amount, price, total, quantity.trace.values or quantity.trace.formula
 
