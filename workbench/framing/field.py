@@ -19,6 +19,7 @@ from workbench.framing.space import add2, cross2, dot2, flat, left_of, meet2, mi
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 
 _UPRIGHT_IN = 1e-9
+_LEVEL = 1e-12
 _IN_PLANE_IN = 1e-4
 
 
@@ -141,6 +142,16 @@ class Field:
 
     def _turned(self, index: int, start: Point2, end: Point2) -> bool:
         return dot2(minus2(end, start), self._moved[index][1]) < -SAME_IN
+
+    def is_square_at(self, index: int, x: float, half: float) -> bool:
+        """Whether a rafter that stands at x ends square, with both faces on a level edge."""
+        reach = self._reaches.get(index)
+        return (
+            reach is not None
+            and reach[0] < x - half
+            and x + half < reach[1]
+            and abs(self._moved[index][1][1]) <= _LEVEL
+        )
 
     def end_at(self, index: int, x: float, half: float, *, upper: bool) -> Fitted:
         """The end of a rafter that stands at x and ends on an edge.

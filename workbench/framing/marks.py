@@ -49,8 +49,14 @@ _Key = tuple[object, ...]
 def board_members(boards: Sequence[Board], units: Units) -> list[Member]:
     """One member a shape, in the order the boards come."""
     groups: dict[_Key, list[tuple[Board, Hand]]] = {}
+    known: dict[tuple[MemberKind, int], tuple[_Key, Hand]] = {}
     for board in boards:
-        key, hand = _board_key(board)
+        if isinstance(board.facts, HipFacts):
+            key, hand = _board_key(board)
+        else:
+            # Neighbours share their stick, and what a rafter is told apart by is all in its stick.
+            alike = board.kind, id(board.stick)
+            key, hand = known[alike] if alike in known else known.setdefault(alike, _board_key(board))
         groups.setdefault(key, []).append((board, hand))
     return [_member(group, units) for group in groups.values()]
 

@@ -31,6 +31,7 @@ _CHEEK_NAMES: dict[EdgeKind, str] = {
     "pitch_break": "plumb cut at the pitch break",
 }
 _Foot = tuple[float, Eave]
+_Alike = tuple[int, int, int, bool, tuple[bool, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,7 @@ class Rafters:
         self.joints = joints
         self.remarks = remarks
         self.building_lines = {plane.id: self._building_lines(plane) for plane in group.planes}
+        self._known: dict[_Alike, Board] = {}
 
     def _building_lines(self, plane: Plane) -> list[tuple[float, float, float, Eave]]:
         """For each eave of a plane its r, the x its building line runs between, and the eave."""
@@ -87,6 +89,29 @@ class Rafters:
             line: Where it stands.
             key: The timber it is in the skeleton where it stands at a hip's head.
         """
+        alike = self._alike(line, key)
+        known = None if alike is None else self._known.get(alike)
+        if known is not None:
+            # Cut like its neighbour between the same two level edges: only its place is another.
+            origin = flat(line.field.plane.to_space((line.x, 0.0)))
+            return Board(known.kind, known.plane, origin, known.direction, known.stick, known.facts, known.plies)
+        board = self._made(line, key)
+        if alike is not None and board is not None:
+            self._known[alike] = board
+        return board
+
+    def _alike(self, line: RafterLine, key: Timber | None) -> _Alike | None:
+        """What is the same for all rafters that are cut alike, where they end square on level edges."""
+        field, span = line.field, line.span
+        if key is not None or line.key is not None or field.edges[span.low_edge].laid:
+            return None
+        half = self.group.wing_of(field.plane.id).rafter.thickness_in / 2.0
+        if not all(field.is_square_at(edge, line.x, half) for edge in (span.low_edge, span.high_edge)):
+            return None
+        crossed = tuple(_within(line, left, right) for _, left, right, _ in self.building_lines[field.plane.id])
+        return id(field), span.low_edge, span.high_edge, line.barge, crossed
+
+    def _made(self, line: RafterLine, key: Timber | None) -> Board | None:
         plane = line.field.plane
         half = self.group.wing_of(plane.id).rafter.thickness_in / 2.0
         low_fit = line.field.end_at(line.span.low_edge, line.x, half, upper=False)
@@ -201,8 +226,7 @@ class Rafters:
         """
         for start, left, right, eave in self.building_lines[plane.id]:
             s = start + eave.overhang_in
-            within = left - NOISE_IN < line.x < right + NOISE_IN or line.barge
-            if within and max(p[0] for p in low) < s + NOISE_IN and min(p[0] for p in high) > s:
+            if _within(line, left, right) and max(p[0] for p in low) < s + NOISE_IN and min(p[0] for p in high) > s:
                 return s, eave
         return None
 
@@ -216,6 +240,11 @@ class Rafters:
             answer = section.answer
             notches.append(Notch("upper", s + answer.run_in, answer.landing_in, answer.seat_high_in))
         return tuple(notches)
+
+
+def _within(line: RafterLine, left: float, right: float) -> bool:
+    """Whether a rafter crosses the building line that runs between two x; a barge rafter stands outside."""
+    return left - NOISE_IN < line.x < right + NOISE_IN or line.barge
 
 
 def _too_short(low: Sequence[Point2], high: Sequence[Point2], kinds: Sequence[EdgeKind], foot: _Foot | None) -> bool:

@@ -80,6 +80,14 @@ class Plane:
     upper: bool = False
     split: str | None = None
 
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.tangent, self.corners))
+
+    def __hash__(self) -> int:
+        """Quick, and known once: caches look planes up many times."""
+        return self._hash
+
     @property
     def whole(self) -> str:
         """Id of the whole plane, whatever piece of it this is."""
@@ -97,7 +105,7 @@ class Plane:
         """Rise in inches per 12 in of run."""
         return 12.0 * self.tangent
 
-    @property
+    @cached_property
     def stretch(self) -> float:
         """Length up the slope per inch of run: √(1 + m²)."""
         return math.hypot(1.0, self.tangent)
