@@ -213,3 +213,23 @@ def test_an_overframed_wing_says_why_it_has_none() -> None:
 def test_wing_default_is_off() -> None:
     assert Wing.__struct_defaults__  # the field has a default, so older files read the same
     assert GableWalls().spacing_in == 16.0
+
+
+def test_a_clip_over_the_peak_leaves_the_gable_whole() -> None:
+    plain, clipped = (
+        solve(job, "preview") for job in (_job(7.0), set_edge(_job(7.0), "wing-1", "e2", clip_height_in=500.0))
+    )
+    assert "stage-failed" not in {finding.code for finding in clipped.findings}
+    for kind in ("gable_stud", "rake_plate"):
+        assert [m.length_in for m in _of(clipped, kind)] == pytest.approx([m.length_in for m in _of(plain, kind)])
+
+
+def test_a_plane_over_a_clip_that_is_cut_away_is_no_fault() -> None:
+    """The clip's own plane is gone under a steeper neighbour; its plates stand with the plane beside it."""
+    job = _job(7.0)
+    for height in (5.0, 60.0, 95.0, 97.9):
+        plan = solve(set_edge(job, "wing-1", "e2", clip_height_in=height, slope_in_12=40.0), "preview")
+        planes = {plane.id for plane in plan.roof.planes}
+        assert "stage-failed" not in {finding.code for finding in plan.findings}
+        for member in (*_of(plan, "gable_stud"), *_of(plan, "rake_plate")):
+            assert {place.plane for place in member.placements} <= planes

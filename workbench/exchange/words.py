@@ -29,6 +29,8 @@ MEMBER_LAYERS: Mapping[MemberKind, str] = MappingProxyType(
         "row_block": "Blocks",
         "collar_tie": "Ties",
         "rafter_tie": "Ties",
+        "rake_plate": "Gable walls",
+        "gable_stud": "Gable walls",
     }
 )
 """Layer of each kind of member."""

@@ -143,7 +143,9 @@ def _wall(group: Group, built: BuiltWing, index: int, edge: Edge) -> GableWall |
                     tops.append(_under(plane, wing, settings, a, along, left, right))
     clip = edge.clip_height_in
     if clip is not None and tops:
-        tops = _clipped(tops, edge_plate(wing, edge), f"{wing.id}/{edge.id}")
+        # What rises over a clip may be cut away whole; its plates then count with the plane beside it.
+        over = next((plane.id for plane in built.planes if plane.drawn == edge.id), tops[0].plane)
+        tops = _clipped(tops, edge_plate(wing, edge), over)
     if not tops:
         return None
     tops.sort(key=lambda top: top.left)
