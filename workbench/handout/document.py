@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from workbench.handout.boards_page import boards_pages
+from workbench.handout.checks_page import checks_pages
 from workbench.handout.cut_cards import cut_card_pages
 from workbench.handout.cutters_list import cutters_pages
 from workbench.handout.details_page import details_pages
@@ -41,6 +42,7 @@ def handout_pages(plan: Plan, paper: Paper = "letter") -> list[Page]:
         *details_pages(plan, paper),
         *order_pages(plan, paper),
         *safety_pages(plan, paper),
+        *checks_pages(plan, paper),
         *finding_pages(plan, paper),
     ]
 

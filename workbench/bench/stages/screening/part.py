@@ -16,13 +16,9 @@ from workbench.bench.table import Table
 from workbench.findings import SCREENING
 from workbench.roof.model import Plane
 from workbench.screening.model import Check
+from workbench.screening.words import NOT_SCREENED
 
-CAUTION = (
-    "Screening, never design. A check that passes says that nothing stands against it in one table; wind, uplift, "
-    "drifts, bracing and every joint are for the engineer and the local code."
-)
-
-
+CAUTION = f"Screening, never design. {NOT_SCREENED}"
 _BEFORE = "As before the drag: checked anew as soon as the hand rests."
 
 

@@ -6,28 +6,8 @@ from workbench.bench.table import Cells
 from workbench.job.screening import Connector, HeadroomPoint
 from workbench.plan import Plan
 from workbench.screening.connectors import PLACE_WORDS
-from workbench.screening.model import Check, CheckKind, Verdict
-from workbench.screening.words import verdict_words
-
-KIND_WORDS: dict[CheckKind, str] = {
-    "rafter_span": "Rafter spans",
-    "hip": "Hips and valleys",
-    "sheathing_span": "Panel spans",
-    "sheathing_load": "Loads on panels",
-    "thrust": "What ties the plates",
-    "push": "Push of whole rafters",
-    "notch": "Notches",
-    "ridge": "Ridge",
-    "covering": "Least slope of the covering",
-    "ridge_height": "Height of the roof",
-    "headroom": "Headroom",
-    "rake_overhang": "Rake overhang",
-    "lookout": "Lookouts",
-    "tail_overhang": "Tail overhang",
-}
-"""Heading of each kind of check, in the order they are listed."""
-
-_GRAVE: dict[Verdict, int] = {"fails": 0, "open": 1, "engineer": 2, "passes": 3, "not_known": 4}
+from workbench.screening.model import Check
+from workbench.screening.words import CHECK_WORDS, shown_checks, verdict_words
 
 
 def check_key(check: Check) -> str:
@@ -38,18 +18,14 @@ def check_key(check: Check) -> str:
 def check_rows(plan: Plan, *, every: bool) -> list[Cells]:
     """Checks by kind, those first that do not pass; of the others the one that uses most, unless all are wanted."""
     rows: list[Cells] = []
-    for kind, words in KIND_WORDS.items():
-        mine = [check for check in plan.screening.checks if check.kind == kind]
-        if not mine:
+    for kind, words in CHECK_WORDS.items():
+        shown, left = shown_checks(plan.screening.checks, kind, every=every)
+        if not shown:
             continue
-        mine.sort(key=lambda check: (_GRAVE[check.verdict], -(check.use or 0.0)))
-        bad = [check for check in mine if check.verdict in ("fails", "open")]
-        shown = mine if every else (bad or mine[:1])
         rows.append(Cells((words,), heading=True))
         rows += [
             Cells((f"{check.subject}: {verdict_words(check)}\n{_said(check)}",), check_key(check)) for check in shown
         ]
-        left = len(mine) - len(shown)
         if left:
             rows.append(Cells((f"and {left} more, none of them worse",)))
     return rows
