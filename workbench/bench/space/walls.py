@@ -8,7 +8,7 @@ A wing on posts has posts at its corners and beams under its plates.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,6 +17,7 @@ from shapely.geometry import LineString, MultiLineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from workbench.bench.space.steps import mid_roof_walls
 from workbench.framing.space import Slope, slope_of
 from workbench.plan import Plan
 from workbench.roof.model import Plane, Point2, Point3
@@ -94,7 +95,7 @@ class WingWalls:
         if not outline.is_valid or outline.is_empty:
             return []
         walls = _Walls(self)
-        return list(walls.open_pieces() if self.open else walls.pieces())
+        return [*(walls.open_pieces() if self.open else walls.pieces()), *walls.mid_roof(self.planes)]
 
 
 def walls_of(plan: Plan) -> Iterator[WingWalls]:
@@ -164,15 +165,33 @@ class _Walls:
                 a, b = (corner, other) if corner == start else (other, corner)
                 yield self._upright(index, a, b, 0.0, top - _BEAM_IN)
 
+    def mid_roof(self, planes: Sequence[Plane]) -> Iterator[Wall]:
+        """The walls that stand on the wing's own roof."""
+        for drawn, (foot, top) in mid_roof_walls(planes):
+            yield Wall(self.wing.wing, self.ids.index(drawn), foot, top)
+
     def _upright(self, index: int, start: Point2, end: Point2, low: float, high: float) -> Wall:
         return Wall(self.wing.wing, index, ((*start, low), (*end, low)), ((*start, high), (*end, high)))
 
     def _wall(self, index: int, part: tuple[Point2, Point2], low: tuple[float, float]) -> Iterator[Wall]:
+        """What of a part of an outline edge rises over the roof it stands on, as a dormer's cheek does in part."""
         top = self._top(index, *part)
-        foot = tuple((x, y, z) for (x, y), z in zip(part, low, strict=True))
-        # Only what rises over the roof it stands on.
-        if top[0][2] > low[0] + _STANDS_IN and top[-1][2] > low[1] + _STANDS_IN:
-            yield Wall(self.wing.wing, index, (foot[0], foot[1]), tuple(top))
+        start, length = part[0], math.dist(*part)
+
+        def foot(along: float) -> float:
+            return low[0] + (low[1] - low[0]) * along / length
+
+        spots = [(math.dist(start, point[:2]), point[2]) for point in top]
+        for run in _over(spots, foot):
+            points = [(*self._at(part, along), z) for along, z in run]
+            ends = ((*points[0][:2], foot(run[0][0])), (*points[-1][:2], foot(run[-1][0])))
+            yield Wall(self.wing.wing, index, ends, tuple(points))
+
+    @staticmethod
+    def _at(part: tuple[Point2, Point2], along: float) -> Point2:
+        (ax, ay), (bx, by) = part
+        share = along / math.dist(*part)
+        return ax + share * (bx - ax), ay + share * (by - ay)
 
     def _top(self, index: int, start: Point2, end: Point2) -> list[Point3]:
         """Upper edge over a part of an outline edge."""
@@ -227,6 +246,30 @@ def ground_lines(points: Floats, step: float) -> tuple[Floats, Floats]:
     strength = np.clip((1.0 - away) / 0.55, 0.0, 1.0)
     seen = strength.max(axis=1) > 0.0
     return found[seen], strength[seen]
+
+
+def _over(spots: Sequence[tuple[float, float]], foot: Callable[[float], float]) -> Iterator[list[tuple[float, float]]]:
+    """The runs of an upper edge, points (along, height), that lie over a foot; both are straight between the points."""
+    run: list[tuple[float, float]] = []
+    for k, (along, z) in enumerate(spots):
+        rise = z - foot(along)
+        if k:
+            before, height = spots[k - 1]
+            was = height - foot(before)
+            if was * rise < 0.0:
+                at = before + (along - before) * was / (was - rise)
+                run.append((at, foot(at)))
+                if rise < 0.0:
+                    yield from _tall(run, foot)
+                    run = []
+        if rise >= 0.0:
+            run.append((along, z))
+    yield from _tall(run, foot)
+
+
+def _tall(run: list[tuple[float, float]], foot: Callable[[float], float]) -> Iterator[list[tuple[float, float]]]:
+    if len(run) > 1 and max(z - foot(along) for along, z in run) > _STANDS_IN and run[-1][0] - run[0][0] > _SHORT_IN:
+        yield run
 
 
 def _under(slopes: Sequence[Slope], point: Point2) -> float:
