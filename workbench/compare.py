@@ -14,6 +14,7 @@ from workbench.job.model import Alternative, Job
 from workbench.measure import Units
 from workbench.plan import Effort, Plan, solve
 from workbench.quantities.costing import cost
+from workbench.quantities.hours import clock_words, plan_hours
 from workbench.quantities.waste import lumber_bought_in, lumber_placed_in
 
 THE_JOB = "The job"
@@ -29,6 +30,7 @@ COMPARED = (
     "ridge_in",
     "price",
     "unpriced",
+    "hours",
     "errors",
     "warnings",
 )
@@ -55,6 +57,7 @@ class Figures:
         ridge_in: Height of the highest point of the roof.
         price: What is priced of it, None where nothing is.
         unpriced: Lines of the order list without a price.
+        hours: Hours on the clock for the job's crew.
         errors: Errors among its findings.
         warnings: Warnings among them.
     """
@@ -74,6 +77,7 @@ class Figures:
     ridge_in: float = 0.0
     price: float | None = None
     unpriced: int = 0
+    hours: float = 0.0
     errors: int = 0
     warnings: int = 0
 
@@ -139,6 +143,7 @@ def figures_of(plan: Plan, identity: str, name: str, changes: tuple[str, ...] = 
         ridge_in=max(corners, default=0.0),
         price=costing.total if costing.priced else None,
         unpriced=costing.unpriced,
+        hours=plan_hours(plan.job, plan.roof.planes, plan.framing, plan.sheathing).hours,
         errors=sum(finding.severity == "error" for finding in plan.findings),
         warnings=sum(finding.severity == "warning" for finding in plan.findings),
     )
@@ -158,6 +163,7 @@ def compare_rows(figures: Sequence[Figures], units: Units) -> tuple[CompareRow, 
         _row("ridge_in", "Highest point", figures, units.length),
         _row("price", "Price, priced lines", figures, "{:,.2f}".format),
         _row("unpriced", "  lines not priced", figures, _whole),
+        _row("hours", "Hours", figures, clock_words),
         _row("errors", "Errors", figures, _whole),
         _row("warnings", "Warnings", figures, _whole),
     )

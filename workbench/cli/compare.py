@@ -55,6 +55,7 @@ def _json(figures: Figures, job: Figures) -> Json:
         "ridge_in": figures.ridge_in,
         "price": figures.price,
         "unpriced": figures.unpriced,
+        "hours": figures.hours,
         "errors": figures.errors,
         "warnings": figures.warnings,
         "differences": _differences(figures, job),

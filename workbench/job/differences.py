@@ -23,6 +23,7 @@ _PARTS = {
     "site": "what was measured or chosen on site",
     "alternatives": "the alternatives",
     "costs": "the prices",
+    "hours": "crew and hours",
     "underlay": "the plan page below",
 }
 

@@ -15,6 +15,7 @@ from workbench.job.costs import Costs
 from workbench.job.crickets import Cricket
 from workbench.job.cut_members import CutMembers
 from workbench.job.drying_in import DryingIn
+from workbench.job.hours import Hours
 from workbench.job.inputs import Change
 from workbench.job.lumber import Lumber
 from workbench.job.planes import PlaneSplit, Single
@@ -458,6 +459,7 @@ class Job(Value, frozen=True, kw_only=True):
     site: Site = Site()
     alternatives: Annotated[tuple[Alternative, ...], Meta(max_length=20)] = ()
     costs: Costs = Costs()
+    hours: Hours = Hours()
     underlay: Underlay | None = None
 
     def wing(self, wing_id: str) -> Wing:

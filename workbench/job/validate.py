@@ -9,6 +9,7 @@ from workbench.errors import JobError
 from workbench.job.as_built import check_as_built
 from workbench.job.costs import check_costs
 from workbench.job.drying_in import check_drying_in
+from workbench.job.hours import check_hours
 from workbench.job.lumber import check_lumber
 from workbench.job.model import Corner, Edge, Job, Wing
 from workbench.job.planes import check_single, check_splits
@@ -52,6 +53,7 @@ def check_job(job: Job) -> None:
     check_lumber(job.lumber)
     check_as_built(job.site.as_built)
     check_costs(job.costs)
+    check_hours(job.hours)
     _check_alternatives(job)
 
 
