@@ -49,11 +49,13 @@ ELSEWHERE = (
     "Job.screening",
     "Job.drying_in",
     "Job.lumber",
+    "Job.cut_members",
     "Job.site",
     "Job.alternatives",
     "Wing.single",
     "Wing.splits",
     "Wing.gable_walls",
+    "Wing.plies",
     "Opening.cricket",
 )
 """Parts of the document whose forms are driven beside the tests of their own pages."""

@@ -15,7 +15,7 @@ from shapely.geometry import Polygon
 
 from workbench.findings import GEOMETRY, Finding
 from workbench.framing.model import Framing, Hand, Member
-from workbench.job.cut_members import CutMembers, SawCut
+from workbench.job.cut_members import CutMembers, SawCut, with_cut, without_cut
 from workbench.measure import Units
 from workbench.roof.model import Point2
 
@@ -229,3 +229,32 @@ def _top_covers(top: Polygon, member: Member, shift: float, hand: Hand) -> bool:
     if hand == "right" and not member.right and member.left:
         shape = affinity.scale(shape, 1.0, -1.0, origin=(0.0, 0.0))
     return bool(top.buffer(FITS_IN, join_style="mitre").covers(affinity.translate(shape, shift, 0.0)))
+
+
+def with_cut_count(
+    records: Sequence[CutMembers], cut: AlreadyCut, member: Member, hand: Hand, count: int
+) -> tuple[CutMembers, ...]:
+    """The records so that this many of a mark are cut.
+
+    Args:
+        records: What is cut.
+        cut: The same held against the frame that the mark is of.
+        member: The mark.
+        hand: Which hand of it.
+        count: How many of that hand are cut.
+    """
+    mine = [
+        i
+        for i, (record, mark) in enumerate(zip(records, cut.served, strict=True))
+        if mark == member.mark and record.hand == hand
+    ]
+    more = count - sum(records[i].count for i in mine)
+    known = tuple(records)
+    if more > 0:
+        return with_cut(known, record_of(member, more, hand))
+    for i in reversed(mine):
+        less = min(-more, known[i].count)
+        if less > 0:
+            known = without_cut(known, i, less)
+            more += less
+    return known

@@ -9,6 +9,8 @@ from itertools import groupby
 from workbench.bench.drawing_view import DrawingView
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
+from workbench.bench.stages.build_up import BuildUpForm
+from workbench.bench.stages.cut_done import CutDoneForm
 from workbench.bench.stages.screening import ScreeningPart
 from workbench.bench.stages.site import SitePart
 from workbench.bench.stages.stock import StockForm
@@ -17,6 +19,7 @@ from workbench.bench.table import Cells, Table
 from workbench.drawing.cut_card import CutSide, cut_angle_text, cut_card, cut_detail, cut_sides, is_plain, lettered_cuts
 from workbench.drawing.primitives import Dimension, Drawing, Text
 from workbench.drawing.shapes import contains
+from workbench.framing.already_cut import NOTHING_CUT, AlreadyCut
 from workbench.framing.marks import KIND_WORDS
 from workbench.framing.model import Framing, Member, MemberKind
 from workbench.framing.words import notes_of
@@ -53,6 +56,8 @@ class FramePanel(Panel):
         self.how = HowButton("this mark", self)
         self.name = self.add_heading("Cut card", self.how)
         self.order = self.add_note()
+        self.done = CutDoneForm(self.document, self.marks, self)
+        self.add(self.done)
         self.card = DrawingView("Side view of the whole member", 72, self)
         self.low = DrawingView(
             "Low end, with its cuts from the side and from above", 156, self, largest_scale=_END_SCALE
@@ -69,6 +74,8 @@ class FramePanel(Panel):
         self.add_heading("Stock and layout")
         self.stock = StockForm(self.document, self.selection, self)
         self.add(self.stock)
+        self.build_up = BuildUpForm(self.document, self)
+        self.add(self.build_up)
         self.trim_heading = self.add_heading("Fascia, lookouts, blocks")
         self.trim = TrimForm(self.document, self)
         self.add(self.trim)
@@ -84,16 +91,18 @@ class FramePanel(Panel):
     def refresh(self) -> None:
         """Show the plan's marks and the one in hand."""
         plan, member = self.plan, self.member
-        self.marks.set_rows(mark_rows(plan.framing, plan.units, member.kind if member is not None else None))
+        kind = member.kind if member is not None else None
+        self.marks.set_rows(mark_rows(plan.framing, plan.units, kind, plan.cut))
         self.marks.select_key(f"member:{member.mark}" if member is not None else "")
         self._show_card(member, plan.units)
+        self.done.show_member(member)
         self.stock.refresh()
         self.screening.refresh(self.plane)
         wing = next((wing for wing in plan.job.wings if self.plane is not None and wing.id == self.plane.wing), None)
         for widget in (self.trim_heading, self.trim, self.ties_heading, *self.ties):
             widget.setVisible(wing is not None)
         if wing is not None:
-            for form in (self.trim, *self.ties):
+            for form in (self.build_up, self.trim, *self.ties):
                 form.show_wing(wing)
         self.site.refresh()
 
@@ -134,7 +143,9 @@ class FramePanel(Panel):
         self.measures.set_rows([Cells((m.name, units.tape(m.length_in))) for m in member.measures])
 
 
-def mark_rows(framing: Framing, units: Units, kind: MemberKind | None = None) -> list[Cells]:
+def mark_rows(
+    framing: Framing, units: Units, kind: MemberKind | None = None, cut: AlreadyCut = NOTHING_CUT
+) -> list[Cells]:
     """One row a mark, by kind, in the order of work.
 
     Args:
@@ -142,6 +153,7 @@ def mark_rows(framing: Framing, units: Units, kind: MemberKind | None = None) ->
         units: How lengths are shown.
         kind: Where there are many marks the only kind that is listed in full; of the others one line says how many
             there are, and leads to the first of them.
+        cut: What is cut already.
     """
     rows: list[Cells] = []
     many = len(framing.members) > MOST_OPEN
@@ -155,10 +167,15 @@ def mark_rows(framing: Framing, units: Units, kind: MemberKind | None = None) ->
             continue
         rows.append(Cells((words, str(pieces), "", ""), heading=True))
         rows += [
-            Cells((m.mark, str(m.count), units.length(m.length_in), units.length(m.stock_in)), f"member:{m.mark}")
+            Cells((m.mark, _pieces(m, cut), units.length(m.length_in), units.length(m.stock_in)), f"member:{m.mark}")
             for m in members
         ]
     return rows
+
+
+def _pieces(member: Member, cut: AlreadyCut) -> str:
+    done = cut.of(member.mark).count
+    return f"{member.count}, {done} cut" if done else str(member.count)
 
 
 def order_words(member: Member, units: Units) -> str:

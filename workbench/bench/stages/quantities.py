@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel
 from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel, note
 from workbench.bench.previews import is_fresh
+from workbench.bench.stages.boards import BoardsPart
 from workbench.bench.stages.costs.alternatives_form import AlternativesForm
 from workbench.bench.stages.costs.prices_form import PricesForm, sum_words
 from workbench.bench.table import Cells, Table
@@ -48,6 +49,8 @@ class QuantitiesPanel(Panel):
         self.formula = self.add_note()
         self.formula.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.source = self.add_note()
+        self.boards = BoardsPart(self.document, self)
+        self.add(self.boards)
         self.add_heading("Prices")
         self.prices = PricesForm(self.document, self)
         self.add(self.prices)
@@ -68,6 +71,7 @@ class QuantitiesPanel(Panel):
         self._costing = cost(plan.quantities, plan.job.costs)
         self.table.set_rows(quantity_rows(plan.quantities, plan.units, self._costing))
         self._chosen(self.table.key)
+        self.boards.refresh(plan)
         self._show_waste(waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units))
         if not self.document.previewing:
             self.alternatives.refresh(plan.job)
