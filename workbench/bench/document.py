@@ -18,6 +18,7 @@ from workbench.bench.unraised import unraised
 from workbench.errors import BadInput
 from workbench.job.model import Job
 from workbench.job.read import read_job
+from workbench.job.underlay_edits import beside, found_from
 from workbench.job.write import write_job
 from workbench.plan import Plan, solve
 
@@ -158,7 +159,7 @@ class Document(QObject):
         Raises:
             JobError: It can't be read; the open document is untouched.
         """
-        self._replace(read_job(path), path)
+        self._replace(found_from(read_job(path), path.parent), path)
 
     def recover(self, job: Job, path: Path | None) -> None:
         """Open an autosaved job; it counts as modified until it is saved."""
@@ -177,7 +178,7 @@ class Document(QObject):
         if target is None:
             msg = "The job has no file yet."
             raise ValueError(msg)
-        write_job(self.job, target)
+        write_job(beside(self.job, target.parent), target)
         self._path = target
         self.stack.setClean()
         self.changed.emit()

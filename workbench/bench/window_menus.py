@@ -68,6 +68,8 @@ def _fill_draw(window: Window) -> None:
     menus, add = window.menus, window.menus.add
     menus.add_verbs(window.start_tool)
     menus.draw.addSeparator()
+    tip = "A PDF page, a picture, or the lines of a DXF file, to trace the roof from"
+    add(menus.draw, "lay page", "Lay a plan pa&ge below…", None, lambda: window.tracing.ask(), tip)
     add(menus.draw, "all eaves", "Make &all edges eaves", None, window.make_all_eaves, "A hip roof over the wing")
 
 

@@ -23,6 +23,7 @@ from workbench.bench.surface.menu import all_eaves
 from workbench.bench.surface.tools import VERBS
 from workbench.bench.surface.tools.base import opening_of, wing_of
 from workbench.bench.surface.view import Surface
+from workbench.bench.underlay.form import UnderlayForm
 from workbench.job.edits import remove_wing
 from workbench.job.model import Opening, Wing
 
@@ -66,12 +67,17 @@ class PlanPanel(Panel):
         self.stock_heading = self.add_heading("Rafters, ridge, hips")
         self.stock = StockForm(self.document, self.selection, self)
         self.add(self.stock)
+        self.add_heading("Plan page below")
+        self.underlay = UnderlayForm(self.document, self)
+        self.underlay.tool_asked.connect(self.tool_asked)
+        self.add(self.underlay)
 
     def refresh(self) -> None:
         """Show the wings and openings, and the one the selection is on."""
         job = self.plan.job
         wing, opening = self.wing, opening_of(job, self.selection.key)
         self._fill_lists()
+        self.underlay.again()
         corner = opening is None and wing is not None and self.selection.kind == "corner"
         of_wing = (self.wing_heading, self.wing_form, self.edge_heading, self.all_eaves, self.edge_form)
         for widget in (*of_wing, self.stock_heading, self.stock):
@@ -131,6 +137,7 @@ class PlanPanel(Panel):
         """Let the button of the tool in use be down."""
         for verb, button in zip(VERBS, self.buttons, strict=True):
             button.setChecked(verb.name == name)
+        self.underlay.show_tool(name)
 
     def _build_tools(self) -> None:
         grid = QGridLayout()

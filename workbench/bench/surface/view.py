@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QPainter
 from PySide6.QtWidgets import QWidget
@@ -13,6 +11,7 @@ from workbench.bench.document import Document
 from workbench.bench.selection import Selection
 from workbench.bench.surface.camera import CameraView
 from workbench.bench.surface.grid import GridPicture
+from workbench.bench.surface.hits import handle_at
 from workbench.bench.surface.host import Hands, SurfaceHost
 from workbench.bench.surface.items import DrawingItems
 from workbench.bench.surface.keys import begins_number, name_of_key
@@ -22,14 +21,12 @@ from workbench.bench.surface.overlay import paint_feedback, paint_hint
 from workbench.bench.surface.stage_drawing import quiet_roles, stage_drawing, standing_out
 from workbench.bench.surface.tools import make_tool, resting_tool
 from workbench.bench.surface.tools.anchors import AnchorsTool
-from workbench.bench.surface.tools.base import Pointer, opening_of, wing_of
-from workbench.bench.surface.tools.opening import corners_of
+from workbench.bench.surface.tools.base import Pointer, wing_of
 from workbench.bench.surface.tools.select import SelectTool
 from workbench.bench.surface.words import describe, keys_in_turn
 from workbench.errors import BadInput
 from workbench.plan import Plan
 
-HANDLE_REACH_PX = 9.0
 EDGE_REACH_PX = 6.0
 _EMPTY = QRectF(-120.0, -120.0, 720.0, 576.0)
 
@@ -60,6 +57,8 @@ class Surface(CameraView):
         self._tool = make_tool("select", self._host)
         self._last_px = QPointF()
         self._grid = GridPicture()
+        self.ground = QRectF()
+        """What lies under the drawing, shown whole while nothing is drawn."""
         self._box = NumberBox(self.viewport())
         self._box.taken.connect(self._typed)
         self._box.closed.connect(self._close_box)
@@ -111,7 +110,9 @@ class Surface(CameraView):
     def whole(self) -> QRectF:
         """The plan rectangle of the whole drawing; room to begin in while there is none."""
         x0, y0, x1, y1 = stage_drawing(self._document.plan, "plan").bounds()
-        return QRectF(x0, y0, x1 - x0, y1 - y0) if x1 > x0 or y1 > y0 else _EMPTY
+        if x1 > x0 or y1 > y0:
+            return QRectF(x0, y0, x1 - x0, y1 - y0)
+        return _EMPTY if self.ground.isEmpty() else self.ground
 
     def start_tool(self, name: str) -> None:
         """Use another tool, by its verb (``tools.VERBS`` lists them).
@@ -133,9 +134,9 @@ class Surface(CameraView):
     def key_at(self, px: QPointF) -> str:
         """Key of the object under a pixel: a corner of the selected wing first, then edges, then what it lies in."""
         if self._host.editable and self._tool_name == "select":
-            corner = self._corner_at(px)
-            if corner:
-                return corner
+            handle = handle_at(self._document.job, self._document.plan, self._selection.key, px, self.to_px)
+            if handle:
+                return handle
         return self._items.key_at(self.to_plan(px), EDGE_REACH_PX / self.px_per_in)
 
     # Pointer
@@ -349,22 +350,6 @@ class Surface(CameraView):
         moving = bool(event.buttons()) and event.type() == QEvent.Type.MouseMove
         free = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
         return Pointer(self.to_plan(px), "" if moving else self.key_at(px), free)
-
-    def _corner_at(self, px: QPointF) -> str:
-        """Key of the handle under a pixel: of the selected opening, else of the selected wing; empty for none."""
-        job, key = self._document.job, self._selection.key
-        opening, wing = opening_of(job, key), wing_of(job, key)
-        if opening is not None:
-            name, corners = f"handle:{opening.id}", corners_of(self._document.plan, opening)
-        elif wing is not None:
-            name, corners = f"corner:{wing.id}", wing.outline
-        else:
-            return ""
-        for index, corner in enumerate(corners):
-            away = self.to_px(corner) - px
-            if math.hypot(away.x(), away.y()) <= HANDLE_REACH_PX:
-                return f"{name}/{index}"
-        return ""
 
     def _begins_number(self, event: QKeyEvent) -> bool:
         return begins_number(event) and self._tool_name != "select"

@@ -15,6 +15,7 @@ from workbench.bench.surface.tools.outline import OutlineTool, RectangleTool
 from workbench.bench.surface.tools.plane_line import PlaneLineTool
 from workbench.bench.surface.tools.select import SelectTool
 from workbench.bench.surface.tools.single_plane import SinglePlaneTool
+from workbench.bench.surface.tools.underlay import MoveUnderlayTool, ScaleUnderlayTool, TurnUnderlayTool
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,14 @@ SAFETY_VERBS: tuple[Verb, ...] = (
 """The tools of the safety stage, the one it rests in first."""
 
 
+UNDERLAY_VERBS: tuple[Verb, ...] = (
+    Verb("scale page", "Scale", "Two points of the plan page, and how far apart they are in truth.", ScaleUnderlayTool),
+    Verb("turn page", "Turn", "Turn the plan page until one of its walls runs level or upright.", TurnUnderlayTool),
+    Verb("move page", "Move", "Take a point of the plan page and put it where it belongs.", MoveUnderlayTool),
+)
+"""The tools that place the plan page under the drawing."""
+
+
 def resting_tool(stage: str) -> str:
     """The tool a stage rests in."""
     return "anchors" if stage == "safety" else "select"
@@ -67,7 +76,7 @@ def make_tool(name: str, host: Host) -> Tool:
     Raises:
         KeyError: There is none.
     """
-    for verb in (*VERBS, *SAFETY_VERBS):
+    for verb in (*VERBS, *SAFETY_VERBS, *UNDERLAY_VERBS):
         if verb.name == name:
             return verb.kind(host)
     raise KeyError(name)

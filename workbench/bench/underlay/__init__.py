@@ -1,0 +1,1 @@
+"""The plan page under the drawing: read, shown, placed."""
