@@ -174,3 +174,13 @@ def test_a_wing_taken_away_takes_its_limits_along() -> None:
     job = set_wing_limits(gable(), "wing-1", tied_by="engineer")
     assert not remove_wing(job, "wing-1").screening.wings
     assert not set_wing_limits(job, "wing-1", tied_by=None).screening.wings
+
+
+def test_trusses_by_others_are_not_screened() -> None:
+    job, _ = add_headroom(set_wing(gable(), "wing-1", framed_with="trusses"), x_in=100.0, y_in=60.0)
+    plan = solve(job, "preview")
+    kinds = {check.kind for check in plan.screening.checks}
+    assert not kinds & {"rafter_span", "thrust", "ridge", "notch", "rake_overhang", "tail_overhang"}
+    assert {"sheathing_span", "covering", "ridge_height"} <= kinds
+    assert check(plan, "headroom").verdict == "not_known"
+    assert "plates-not-tied" not in codes(plan)

@@ -49,6 +49,15 @@ class Frame:
         return found
 
     @cached_property
+    def with_rafters(self) -> dict[str, tuple[Plane, ...]]:
+        """The planes of each wing that is framed with rafters; trusses are for their maker."""
+        return {wing: planes for wing, planes in self.by_wing.items() if self.is_stick(wing)}
+
+    def is_stick(self, wing_id: str) -> bool:
+        """Whether a wing is framed with rafters and not with trusses by others."""
+        return self.effective[wing_id].framed_with == "rafters"
+
+    @cached_property
     def loads(self) -> dict[str, PlaneLoads]:
         """Loads by plane id."""
         return {found.plane: found for found in plane_loads(self.job.screening, self.roof.planes)}

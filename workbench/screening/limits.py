@@ -38,7 +38,7 @@ def limit_checks(frame: Frame) -> tuple[list[Check], list[Finding]]:
 def _notches(frame: Frame) -> Found:
     """The deepest bird's-mouth of each wing's rafters against a quarter of their depth."""
     source = frame_limits().least_notch_source
-    for wing_id in frame.by_wing:
+    for wing_id in frame.with_rafters:
         found = [
             (measure.length_in * math.sin(math.radians(member.angle_deg)), member)
             for member in frame.members(wing_id)
@@ -125,7 +125,7 @@ def _ridge_height(frame: Frame) -> Found:
 def _rakes(frame: Frame) -> Found:
     """How far rakes stand out, by what carries them, and whether lookouts run back far enough."""
     limits = frame_limits()
-    for wing_id, planes in frame.by_wing.items():
+    for wing_id, planes in frame.with_rafters.items():
         wing = frame.effective[wing_id]
         out = _rake_overhang(wing, planes)
         if out <= _NOISE:
@@ -184,7 +184,7 @@ def _over(
 def _tails(frame: Frame) -> Found:
     """Rafter tails: level overhang against two feet and a third of the run."""
     limits = frame_limits()
-    for wing_id, planes in frame.by_wing.items():
+    for wing_id, planes in frame.with_rafters.items():
         found = [(eave.overhang_in, plane) for plane in planes if (eave := frame.eave(plane)) is not None]
         if not found:
             continue
@@ -214,6 +214,9 @@ def _headroom_at(frame: Frame, point: HeadroomPoint) -> tuple[Check, Finding | N
         said = f"Headroom at {name}: {text}; move it under the roof."
         check = Check("headroom", point.id, name, "not_known", None, text, "", (), GEOMETRY)
         return check, Finding("headroom-off-roof", "warning", "", said, GEOMETRY)
+    if not all(frame.is_stick(plane.wing) for plane in over):
+        text = "trusses by others stand here; their drawings say what is clear under them"
+        return Check("headroom", point.id, name, "not_known", None, text, "", (), GEOMETRY), None
     undersides = [(_underside(frame, plane, point), plane) for plane in over]
     clear, plane = min(((z - point.floor_in, plane) for z, plane in undersides), key=lambda each: each[0])
     least = limits.headroom_in if point.least_in is None else point.least_in

@@ -82,7 +82,7 @@ def rafter_checks(frame: Frame) -> tuple[list[Check], list[Finding]]:
     """The spans of all wings, and what is over."""
     checks: list[Check] = []
     findings: list[Finding] = []
-    for wing_id in frame.by_wing:
+    for wing_id in frame.with_rafters:
         for asked in _groups(frame, wing_id):
             check = _check(frame, asked)
             checks.append(check)

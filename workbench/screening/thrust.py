@@ -37,7 +37,7 @@ _NOISE = 1e-9
 
 def thrusts(frame: Frame) -> list[Thrust]:
     """The outward force of each plane that leans on another over a ridge, under its heaviest load."""
-    return [found for plane in frame.roof.planes if (found := _thrust(frame, plane)) is not None]
+    return [found for planes in frame.with_rafters.values() for plane in planes if (found := _thrust(frame, plane))]
 
 
 def _thrust(frame: Frame, plane: Plane) -> Thrust | None:
@@ -98,7 +98,7 @@ def thrust_checks(frame: Frame, found: list[Thrust]) -> tuple[list[Check], list[
     """One row a wing for the worst of its planes, and a finding where nothing ties the plates."""
     checks: list[Check] = []
     findings: list[Finding] = []
-    for wing_id, planes in frame.by_wing.items():
+    for wing_id, planes in frame.with_rafters.items():
         mine = {plane.id: plane for plane in planes}
         worst = max((each for each in found if each.plane in mine), key=lambda each: each.plf, default=None)
         if worst is None:
@@ -144,7 +144,7 @@ def ridge_checks(frame: Frame) -> tuple[list[Check], list[Finding]]:
     """Whether a board may be the ridge: from 3 in 12 on. Planes with a section are told of by the landing."""
     checks: list[Check] = []
     findings: list[Finding] = []
-    for wing_id, planes in frame.by_wing.items():
+    for wing_id, planes in frame.with_rafters.items():
         ridged = [plane for plane in planes if any(edge.kind == "ridge" for edge in plane.edges)]
         if not ridged:
             continue
@@ -168,7 +168,7 @@ def push_checks(frame: Frame) -> Iterator[Check]:
     """Whole rafters on bevelled blocks: how hard they push, without friction. The landing has the finding."""
     for plane in frame.roof.planes:
         section = frame.section(plane)
-        if section is None or section.given.high_end != "whole":
+        if section is None or section.given.high_end != "whole" or not frame.is_stick(plane.wing):
             continue
         theta, run = plane.angle, section.answer.run_in
         loads = frame.loads[plane.id]
