@@ -12,7 +12,7 @@ from workbench.bench.selection import Selection
 from workbench.bench.stages.site import SitePart
 from workbench.bench.stages.site.as_built import readings_of
 from workbench.job.as_built_edits import measure_corner, set_gable_walls, tape
-from workbench.job.edits import add_wing
+from workbench.job.edits import add_wing, set_wing
 from workbench.job.model import Job
 
 PLATE = 97.125
@@ -191,3 +191,15 @@ def test_nothing_drawn_is_no_fault(shown) -> None:
     part, _, _ = shown(Job())
     assert part.heights.rows == ()
     assert not part.gable.isVisibleTo(part)
+
+
+def test_tables_wait_while_something_is_dragged(shown) -> None:
+    part, document, _ = shown(_job())
+    before = part.heights.rows
+    document.reach = "frame"
+    document.preview(set_wing(document.job, "wing-1", slope_in_12=9.0))
+    assert not part.heights.isEnabled()
+    assert part.heights.rows == before
+    document.apply(set_wing(document.job, "wing-1", slope_in_12=9.0), "slope")
+    assert part.heights.isEnabled()
+    assert part.heights.rows != before

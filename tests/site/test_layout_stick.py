@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from workbench.framing.model import Framing
 from workbench.framing.solve import frame_roof
-from workbench.job.edits import add_wing, set_rafter
+from workbench.job.edits import add_wing, set_rafter, set_wing
 from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.roof.build import BuiltRoof, build_roof
@@ -118,3 +118,14 @@ def test_ridge_lines_of_a_hip_roof_start_at_the_board() -> None:
     assert lines == sorted(lines)
     assert lines[0] == pytest.approx(0.0, abs=1e-6)
     assert math.isclose(ridge.marks[-1].line_in + 1.5, ridge.length_in, abs_tol=1e-6)
+
+
+def test_trusses_by_others_have_their_lines_too() -> None:
+    """Nothing of theirs is cut here, but where they stand is laid out on the plates all the same."""
+    job = _job(rake_overhang_in=12.0)
+    rafters = next(stick for stick in _sticks(job)[2] if stick.on == "plate")
+    trusses = _sticks(set_wing(job, "wing-1", framed_with="trusses"))[2]
+    assert [stick.on for stick in trusses] == ["plate"]
+    assert [mark.line_in for mark in trusses[0].marks] == pytest.approx([mark.line_in for mark in rafters.marks])
+    assert {mark.mark for mark in trusses[0].marks} == {"Truss"}
+    assert trusses[0].planes == rafters.planes

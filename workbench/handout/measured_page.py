@@ -44,10 +44,16 @@ def _plates(plan: Plan) -> Iterator[Block]:
         Column("Right corner", 1.4, "right"),
     )
     rows: list[tuple[str, ...]] = []
-    for tail in plan.site.tails:
-        reading = as_built.plate(tail.edge)
-        left, right = (None, None) if reading is None else (reading.left_in, reading.right_in)
-        rows.append((tail.name, units.length(tail.plate_in), _or_blank(left, units), _or_blank(right, units)))
+    for solved in plan.wings:
+        for eave in solved.eaves:
+            name = f"{solved.wing}/{eave.edge}"
+            plane = next((p for p in plan.roof.planes if p.wing == solved.wing and p.drawn == eave.edge), None)
+            edge = next(e for e in plan.job.wing(solved.wing).edges if e.id == eave.edge)
+            if plane is None or edge.kind != "eave":
+                continue
+            reading = as_built.plate(name)
+            left, right = (None, None) if reading is None else (reading.left_in, reading.right_in)
+            rows.append((plane.name, units.length(eave.plate_in), _or_blank(left, units), _or_blank(right, units)))
     yield Table(columns, tuple(rows), PENCIL, after=2.0)
     yield Words("Left and right as seen from outside. From the same level all round: laser or water.", LABEL, after=8.0)
 

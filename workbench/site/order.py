@@ -36,6 +36,8 @@ def steps(job: Job, framing: Framing, site: SitePlan, units: Units) -> list[str]
 
 def _steps(job: Job, kinds: Collection[str], site: SitePlan, units: Units) -> Iterator[str]:
     yield "Walls plumb, lined, tied together and braced; plates nailed off. Measure plates and diagonals as built."
+    if any(wing.framed_with == "trusses" for wing in job.wings):
+        yield "Trusses: lifted, set and braced by their maker's sheets and the engineer; never a single one unbraced."
     ridges = [one for one in site.heights if one.kind == "ridge"]
     if "gable_stud" in kinds:
         yield "Gable walls: raise and brace them, or fill in their studs under the end rafters once those stand."

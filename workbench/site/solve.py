@@ -61,7 +61,7 @@ def plan_site(
         readings,
         heights=heights,
         sticks=layout_sticks(framing, planes, lines, site.stick_from),
-        tails=tails(lines, job.safety.ground, units),
+        tails=tails([line for line in lines if line.wing.framed_with == "rafters"], job.safety.ground, units),
         coverings=coverings(planes, thickness_in, units),
         findings=(*readings.findings, *height_findings),
     )

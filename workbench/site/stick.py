@@ -16,6 +16,9 @@ from workbench.roof.model import Plane, Point2
 from workbench.site.ground_plan import SAME_IN, EaveLine, Line, ridge_lines
 from workbench.site.model import LayoutStick, StickMark
 
+TRUSS = "Truss"
+"""What a truss by others is called on the stick."""
+
 _PARALLEL = 1e-6
 _AT_RIDGE_IN = 1.0
 _CORNER_KINDS = frozenset(("hip_rafter", "valley_rafter"))
@@ -61,7 +64,7 @@ class _Ways:
 def _plate_stick(framing: Framing, line: EaveLine, ways: _Ways) -> LayoutStick | None:
     runs, begins = ways.of(line.wing.id, line.along)
     length = line.length_in
-    marks: list[StickMark] = []
+    marks = _trusses(framing, line, runs=runs) if line.wing.framed_with == "trusses" else []
     for member, placement in _rafters(framing):
         point = line.crossing(placement)
         if point is None or not _belongs(member, placement, line):
@@ -74,6 +77,18 @@ def _plate_stick(framing: Framing, line: EaveLine, ways: _Ways) -> LayoutStick |
     own = begins if begins.endswith(f" of {line.plane.name}") else f"{'left' if runs else 'right'} end ({begins})"
     ordered = tuple(sorted(marks, key=lambda mark: mark.centre_in))
     return LayoutStick("plate", (line.plane.id,), f"plate of {line.plane.name}", own, length, ordered)
+
+
+def _trusses(framing: Framing, line: EaveLine, *, runs: bool) -> list[StickMark]:
+    """Lines of trusses by others, which are no members here; those over the overhang stand on no plate."""
+    marks: list[StickMark] = []
+    for x in framing.supports_of(line.plane.id):
+        u = line.u(flat(line.plane.to_space((x, 0.0))))
+        if -SAME_IN < u < line.length_in + SAME_IN:
+            centre = u if runs else line.length_in - u
+            half = line.wing.rafter.thickness_in / 2.0
+            marks.append(StickMark(centre - half, centre, TRUSS, "common_rafter", ""))
+    return marks
 
 
 def _rafters(framing: Framing) -> Iterable[tuple[Member, Placement]]:

@@ -9,6 +9,7 @@ from workbench.bench.drawing_view import DrawingView
 from workbench.bench.fields import ChoiceField
 from workbench.bench.how import HowButton
 from workbench.bench.panel import heading, note
+from workbench.bench.previews import is_fresh
 from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.stages.site.as_built import AsBuiltForm
@@ -117,9 +118,12 @@ class SitePart(QWidget):
         if wing is not None:
             self.gable.show_wing(wing)
             self.as_built.show_wing(wing)
-        self._show_readings(plan, plane)
-        if plan.framing.members and not plan.site.sticks and not plan.site.tails:
+        fresh = is_fresh(plan, "all") and bool(plan.site.sticks or plan.site.tails or not plan.framing.members)
+        for table in (self.heights, self.stick, self.tail, self.seats, self.shifts):
+            table.setEnabled(fresh)
+        if not fresh:
             return
+        self._show_readings(plan, plane)
         self.heights.set_rows(height_rows(plan.site.heights, plan.units))
         self.heights_how.set_traces([prop.trace for one in plan.site.heights[:1] for prop in one.props[:1]])
         self._show_sticks(plan, plane)

@@ -8,6 +8,7 @@ from workbench.bench.table import Cells
 from workbench.drawing.tail_section import tail_figures
 from workbench.measure import Units
 from workbench.site.model import LayoutStick, MeasuredPlate, SetHeight, Squaring, Tail
+from workbench.site.stick import TRUSS
 
 _CENTRED = ("hip_rafter", "valley_rafter")
 _LEAST_IN = 1.0 / 64.0
@@ -42,7 +43,8 @@ def stick_rows(stick: LayoutStick, units: Units) -> list[Cells]:
     for mark in stick.marks:
         hand = {"left": ", left", "right": ", right"}.get(mark.hand, "")
         where = "on its centre" if mark.kind in _CENTRED else ""
-        rows.append(Cells((units.tape(mark.line_in), f"{mark.mark}{hand}", where), f"member:{mark.mark}"))
+        key = "" if mark.mark == TRUSS else f"member:{mark.mark}"
+        rows.append(Cells((units.tape(mark.line_in), f"{mark.mark}{hand}", where), key))
     return rows
 
 
