@@ -125,3 +125,35 @@ def test_an_alternative_without_a_name_is_asked_for_one(window, page) -> None:
 def type_name(form, text: str) -> None:
     form.name.edit.setText(text)
     form.name.edit.setModified(True)
+
+
+def test_hours_follow_the_crew_and_the_start(window, page) -> None:
+    form = page.hours
+    two = form._hours.hours
+    form.crew.committed.emit(1)
+    assert window.document.job.hours.crew == 1
+    assert form._hours.hours > two
+    type_in(form.start, "2026-11-30 07:00")
+    assert "Done" in form.total.text()
+    type_in(form.start, "soon")
+    assert "2026-11-30 07:00" in form.start.error
+    assert window.document.job.hours.start == "2026-11-30 07:00"
+
+
+def test_logged_hours_move_the_rate_and_can_be_dropped(window, page) -> None:
+    log = page.hours.log
+    log.add.click()
+    assert "over 0" in log.said.text()
+    log.task.set_value("tape")
+    type_in(log.amount, "100")
+    type_in(log.hours, "4")
+    log.add.click()
+    (entry,) = window.document.job.hours.log
+    assert (entry.task, entry.amount, entry.hours, entry.crew) == ("tape", 100.0, 4.0, 2)
+    tape = next(task for task in page.hours._hours.tasks if task.task == "tape")
+    assert tape.rate.jobs == 1
+    log.drop.click()
+    assert "Mark an entry" in log.said.text()
+    log.table.selectRow(0)
+    log.drop.click()
+    assert window.document.job.hours.log == ()

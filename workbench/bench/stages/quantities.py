@@ -10,6 +10,7 @@ from workbench.bench.panel import Panel, note
 from workbench.bench.previews import is_fresh
 from workbench.bench.stages.boards import BoardsPart
 from workbench.bench.stages.costs.alternatives_form import AlternativesForm
+from workbench.bench.stages.costs.hours_form import HoursForm
 from workbench.bench.stages.costs.prices_form import PricesForm, sum_words
 from workbench.bench.table import Cells, Table
 from workbench.measure import Units
@@ -56,6 +57,9 @@ class QuantitiesPanel(Panel):
         self.add(self.prices)
         self.waste_heading = self.add_heading("Bought and built")
         self.waste = tuple(self._waste_line(name) for name in ("sheets", "lumber"))
+        self.add_heading("Hours")
+        self.hours = HoursForm(self.document, self)
+        self.add(self.hours)
         self.add_heading("Alternatives")
         self.alternatives = AlternativesForm(self.document, self)
         self.add(self.alternatives)
@@ -73,6 +77,7 @@ class QuantitiesPanel(Panel):
         self._chosen(self.table.key)
         self.boards.refresh(plan)
         self._show_waste(waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units))
+        self.hours.show_plan(plan)
         if not self.document.previewing:
             self.alternatives.refresh(plan.job)
 
