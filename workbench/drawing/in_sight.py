@@ -8,10 +8,11 @@ from typing import Any
 
 import shapely
 
-from workbench.drawing.shapes import centroid, contains, keyholed
+from workbench.drawing.shapes import keyholed
 from workbench.roof.model import Plane, Point2
 
 _library: Any = shapely
+_SEEN_SQIN = 36.0
 
 Ring = tuple[Point2, ...]
 
@@ -29,8 +30,9 @@ def rings_in_sight(planes: Sequence[Plane]) -> dict[str, Ring]:
     boxes = _library.box(*columns)
     over: dict[int, list[int]] = {}
     pairs: list[tuple[int, int]] = _library.STRtree(boxes).query(boxes).T.tolist()
+    over: dict[int, list[int]] = {}
     for low, high in pairs:
-        if planes[low].wing != planes[high].wing and _stands_on(planes[high], planes[low], rings[low]):
+        if planes[low].wing != planes[high].wing and _stands_over(planes[high], planes[low], rings[high], rings[low]):
             over.setdefault(low, []).append(high)
     found: dict[str, Ring] = {}
     for low, above in over.items():
@@ -40,13 +42,23 @@ def rings_in_sight(planes: Sequence[Plane]) -> dict[str, Ring]:
     return found
 
 
-def _stands_on(high: Plane, low: Plane, ring: Ring) -> bool:
-    """Whether the middle of one plane lies over another."""
-    x, y = centroid([(corner[0], corner[1]) for corner in high.corners])
-    if not contains(ring, (x, y)):
+def _stands_over(high: Plane, low: Plane, upper: Ring, lower: Ring) -> bool:
+    """Whether one plane covers a part of another: a dormer's with its overhang, an overframed wing's."""
+    spot = _shared_spot(upper, lower)
+    if spot is None:
         return False
-    heights = [plane.to_space(plane.to_plane((x, y)))[2] for plane in (high, low)]
+    heights = [plane.to_space(plane.to_plane(spot))[2] for plane in (high, low)]
     return heights[0] > heights[1]
+
+
+@lru_cache(maxsize=4096)
+def _shared_spot(first: Ring, second: Ring) -> Point2 | None:
+    """A point in both rings, or None where they share less than can be seen."""
+    shared = _library.polygons(first).buffer(0).intersection(_library.polygons(second).buffer(0))
+    if shared.area < _SEEN_SQIN:
+        return None
+    spot = shared.representative_point()
+    return float(spot.x), float(spot.y)
 
 
 def _ring(plane: Plane) -> Ring:

@@ -32,6 +32,7 @@ ALWAYS_SAID_IN = 144.0
 
 
 _ON_LINE_IN = 1.0 / 16.0
+_WORDS_WIDE = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +65,10 @@ def roof_plan(plan: Plan, *, names: bool = True, lengths: bool = True, slopes: b
     edges = drawn_edges(plan)
     items = ground_items(plan, edges)
     items += opening_items(plan)
+    seen = rings_in_sight(plan.roof.planes) if names or slopes else {}
     if slopes:
-        items += [arrow for plane in plan.roof.planes for arrow in _slope_arrow(plane)]
+        items += [arrow for plane in plan.roof.planes for arrow in _slope_arrow(plane, seen.get(plane.id))]
     if names or slopes:
-        seen = rings_in_sight(plan.roof.planes)
         items += [_caption(plan, plane, seen.get(plane.id), names=names, slopes=slopes) for plane in plan.roof.planes]
     if lengths:
         items += [edge_text(plan, edge) for edge in edges]
@@ -250,9 +251,9 @@ def _rounded(point: Point3) -> tuple[int, ...]:
     return tuple(round(value * 64.0) for value in point)
 
 
-def _slope_arrow(plane: Plane) -> Iterator[Arrow]:
+def _slope_arrow(plane: Plane, seen: tuple[Point2, ...] | None) -> Iterator[Arrow]:
     """An arrow down the slope, beside the name in the middle of the plane."""
-    ring = keyholed(plane.polygon, plane.opening_polygons)
+    ring = keyholed(plane.polygon, plane.opening_polygons) if seen is None else tuple(map(plane.to_plane, seen))
     x, _ = visual_centre(ring)
     left, _, right, _ = box(ring)
     room = EDGE_SHARE * (right - left)
@@ -277,7 +278,9 @@ def _caption(plan: Plan, plane: Plane, seen: tuple[Point2, ...] | None, *, names
     if seen is None:
         at = flat(plane.to_space(visual_centre(keyholed(plane.polygon, plane.opening_polygons))))
     else:
-        at = visual_centre(seen)
+        # Words are wider than high: room across counts for less.
+        x, y = visual_centre(tuple((x / _WORDS_WIDE, y) for x, y in seen), 24)
+        at = (x * _WORDS_WIDE, y)
     return Text(
         f"plane:{plane.id}", "plane_name", at, "\n".join(lines), "large", back=True, within=ring, shorter=(lines[0],)
     )
