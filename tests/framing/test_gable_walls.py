@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
 from workbench.framing.model import Member
+from workbench.framing.solids import board, standing
 from workbench.framing.solve import frame_roof
 from workbench.job.edits import add_wing, set_edge, set_wing
 from workbench.job.model import Heel, Job, Upper, Wing
@@ -233,3 +235,25 @@ def test_a_plane_over_a_clip_that_is_cut_away_is_no_fault() -> None:
         assert "stage-failed" not in {finding.code for finding in plan.findings}
         for member in (*_of(plan, "gable_stud"), *_of(plan, "rake_plate")):
             assert {place.plane for place in member.placements} <= planes
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_studs_stand_in_the_wall_with_their_long_points_towards_the_ridge(turned: bool) -> None:
+    """Stood up in space a stud lies in the wall's depth, and no corner of it is over the underside of the rafters."""
+    outline = ((0, 0), (480, 0), (480, 336), (0, 336))
+    kinds = KINDS[1:] + KINDS[:1] if turned else KINDS
+    job = add_wing(Job(), outline, kinds, slope_in_12=7.0, plate_in=PLATE, gable_walls=GableWalls())[0]
+    along, across, middle = (0, 1, 240.0) if turned else (1, 0, 168.0)
+    far = 336.0 if turned else 480.0
+    plan = solve(job, "preview")
+    for member in _of(plan, "gable_stud"):
+        for place in member.placements:
+            corners = standing(board(member), [place]).reshape(-1, 3)
+            depth = corners[:, across]
+            near = depth.min() if depth.min() < far / 2.0 else far - depth.max()
+            assert near == pytest.approx(0.0, abs=1e-4)
+            assert np.ptp(depth) == pytest.approx(3.5, abs=1e-4)
+            assert np.ptp(corners[:, along]) == pytest.approx(1.5, abs=1e-4)
+            highest = corners[corners[:, 2] > corners[:, 2].max() - 1e-6][:, along]
+            away = np.abs(corners[:, along] - middle).min()
+            assert np.abs(highest - middle).min() == pytest.approx(away, abs=1e-4)
