@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import pdfplumber
 import pytest
 
+from workbench.handout.cut_cards import cut_card_pages
 from workbench.handout.details_page import details_pages
 from workbench.handout.document import handout_pages
 from workbench.handout.erection_page import erection_pages
@@ -123,6 +124,9 @@ def test_the_form_has_blanks_until_it_is_measured(gable: Plan) -> None:
         assert plan.units.inches(seat.seat_in) in text
         assert plan.units.inches(seat.hap_in) in text
     assert "out of square" in text
+    cards = " ".join(sheet.text for sheet in _printed(plan, cut_card_pages(plan, "letter")))
+    assert "cut seats there by the table of seats" in cards
+    assert "table of seats" not in " ".join(s.text for s in _printed(gable, cut_card_pages(gable, "letter")))
     assert "engineer decide" in text
 
 

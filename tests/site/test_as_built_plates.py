@@ -14,6 +14,7 @@ from workbench.job.model import Heel, Job
 from workbench.measure import Units
 from workbench.plan import Plan, solve
 from workbench.roof.build import build_roof
+from workbench.site.plates import seat_note
 from workbench.site.solve import measured_lengths
 
 PLATE = 97.125
@@ -152,6 +153,14 @@ def test_plane_lengths_stand_against_the_drawing() -> None:
     assert found[0].taper_in == pytest.approx(0.5)
     one = measured_lengths(measure_plane(_job(), "wing-1/e1", right_in=188.5), plan.roof.planes)[0][0]
     assert one.left_in == one.drawn_in
+
+
+def test_the_cut_card_sends_to_the_table_of_seats() -> None:
+    job = measure_plate(_job(), "wing-1", "e1", left_in=PLATE + 0.25)
+    plates = solve(job).site.plates
+    assert "front main" in seat_note(plates, ["Common 1"])
+    assert seat_note(plates, ["Ridge 1"]) == ""
+    assert seat_note(solve(_job()).site.plates, ["Common 1"]) == ""
 
 
 def test_every_reading_says_how() -> None:

@@ -18,7 +18,7 @@ from workbench.site.model import Tail
 PLATE_IN = 3.0
 WALL_IN = 3.5
 _PAST_IN = 10.0
-_WALL_SHOWN_IN = 12.0
+_WALL_SHOWN_IN = 5.0
 _LEAST_IN = 0.25
 
 
@@ -43,7 +43,7 @@ def tail_figures(tail: Tail, units: Units) -> list[tuple[str, str, str]]:
     if tail.fascia_in is not None:
         found.append(("F", "fascia, depth", units.inches(tail.fascia_in)))
         if tail.fascia_drop_in > _LEAST_IN / 16.0:
-            found.append(("G", "set down, if its top is square", units.inches(tail.fascia_drop_in)))
+            found.append(("", "set down, if its top is square", units.inches(tail.fascia_drop_in)))
         below = "reaches under the tail" if tail.fascia_below_in >= 0.0 else "leaves of the tail bare"
         found.append(("", f"so set, the fascia {below}", units.inches(abs(tail.fascia_below_in))))
     if tail.sub_fascia_bevel_deg > 0.0:

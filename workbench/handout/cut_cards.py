@@ -22,6 +22,7 @@ from workbench.handout.cut_families import differing_measures, families, lengths
 from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.words import listed
 from workbench.plan import Plan
+from workbench.site.plates import seat_note
 
 OVERALL_TALLEST = 150.0
 DETAIL_TALLEST = 170.0
@@ -100,7 +101,8 @@ def _card_blocks(plan: Plan, family: list[Member], width: float, scale: int = DE
     """Head, figures, drawings and cuts of a card, with its details at a scale."""
     longest = max(family, key=lambda member: member.length_in)
     alone = len(family) == 1
-    said = (*_lengths(plan, longest, alone=alone), _top_edge(plan, longest), *notes_of(longest))
+    seats = seat_note(plan.site.plates, [member.mark for member in family])
+    said = (*_lengths(plan, longest, alone=alone), _top_edge(plan, longest), *notes_of(longest), seats)
     return (
         Words(_head(plan, family), LARGE, bold=True, tick=alone, after=2.0),
         Words(" ".join(part for part in said if part), LABEL, after=4.0),

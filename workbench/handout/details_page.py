@@ -15,7 +15,7 @@ from workbench.plan import Plan
 from workbench.site.model import Covering, Tail
 from workbench.site.tails import tail_notes
 
-TAIL_TALLEST = 160.0
+TAIL_TALLEST = 190.0
 FIGURES = 10.0
 """Size of the measures beside a section."""
 WALL_TALLEST = 230.0
@@ -36,10 +36,12 @@ def details_pages(plan: Plan, paper: Paper) -> list[Page]:
         return []
     blocks: list[Block] = [Boxed((Words(FALL_CAUTION_SHORT, LABEL, bold=True, after=0.0),), 1.4), Space(4.0)]
     blocks += _tails(plan)
-    for views in _alike(gable_views(plan), plan.units):
-        blocks += _gable(views, plan.units)
+    views = gable_views(plan)
+    for alike in _alike(views, plan.units):
+        blocks += _gable(alike, plan.units)
     blocks += _coverings(plan)
-    return flowed("Tails and gable walls", "Sections to scale; measures by their letters", blocks, paper)
+    title = "Tails and gable walls" if views else "Tails"
+    return flowed(title, "Sections to scale; measures by their letters", blocks, paper)
 
 
 def _tails(plan: Plan) -> Iterator[Block]:
@@ -112,9 +114,9 @@ def _coverings(plan: Plan) -> Iterator[Block]:
         return
     units = plan.units
     columns = (
-        Column("Where the sheathing's thickness enters", 3.4),
-        Column("Where", 2.6),
-        Column("Measure", 1.0, "right"),
+        Column("Sheathing's thickness", 2.4),
+        Column("", 3.8),
+        Column("", 0.9, "right"),
     )
     columns += (Column("Bevel", 0.8, "right"),)
     groups: dict[tuple[str, str, str], list[str]] = {}

@@ -20,6 +20,7 @@ def erection_pages(plan: Plan, paper: Paper) -> list[Page]:
     ]
     order = steps(plan.job, plan.framing, plan.site, plan.units)
     blocks += [Words(text, LABEL, tick=True, after=2.0) for text in order]
-    blocks += [Space(6.0), Words(f"Bracing until the sheets are nailed ({BRACING_SOURCE})", LABEL, bold=True, after=2.0)]
+    head = f"Bracing until the sheets are nailed ({BRACING_SOURCE})"
+    blocks += [Space(6.0), Words(head, LABEL, bold=True, after=2.0)]
     blocks += [Words(text, LABEL, lead="•", after=1.0) for text in BRACING_RULES]
     return flowed("Order of erection, bracing", "Tick off as it stands", blocks, paper)

@@ -172,3 +172,16 @@ def _short(line: EaveLine, seats: Sequence[Seat], units: Units) -> Iterable[Find
             f"thick, or pack the plate up. {SCREENING}"
         )
         yield Finding("measured-bearing-too-short", "warning", line.name, text, DEFAULT_LIMITS.bearing_source)
+
+
+def seat_note(plates: Iterable[MeasuredPlate], marks: Iterable[str]) -> str:
+    """What to say on a cut card whose seat is not that of the plate as measured; empty where it is."""
+    wanted = set(marks)
+    names = [
+        plate.name
+        for plate in plates
+        if any(seat.mark in wanted and abs(seat.off_in) >= _SHOWN_IN for seat in plate.seats)
+    ]
+    if not names:
+        return ""
+    return f"Plate of {' and '.join(names)} measured: cut seats there by the table of seats, page As built."

@@ -127,7 +127,7 @@ def tail_notes(wing: Wing, units: Units) -> tuple[str, ...]:
         }
         notes.append(said[wing.trim.lookouts])
     notes.append(
-        f"Tails stand out {units.length(limits.tail_overhang_in)} at most, and no more than "
-        f"{limits.tail_overhang_span_share:.0%} of the rafter's span; do not notch them past the heel."
+        f"Limit for tails: {units.length(limits.tail_overhang_in)} out, and {limits.tail_overhang_span_share:.0%} of "
+        "the rafter's span. Do not notch them past the heel."
     )
     return (*notes, f"Limits: {limits.overhang_source}; {limits.bare_panel_overhang_source}.")

@@ -25,6 +25,7 @@ from workbench.framing.model import Framing, Member, MemberKind
 from workbench.framing.words import notes_of
 from workbench.measure import Units
 from workbench.roof.model import Point2
+from workbench.site.plates import seat_note
 
 _DETAIL_IN = 26.0
 _SHORT_IN = 10.0  # under this the text is longer than what it measures
@@ -126,7 +127,7 @@ class FramePanel(Panel):
             self.how.set_traces(())
             return
         self.name.setText(f"Cut card: {member.mark}")
-        self.order.setText(order_words(member, units))
+        self.order.setText(f"{order_words(member, units)} {seat_note(self.plan.site.plates, [member.mark])}".strip())
         self.how.set_traces(member.traces)
         whole = cut_card(member, units, top=True)
         # The measures stand in the table below; on so small a drawing they would only run into each other.
