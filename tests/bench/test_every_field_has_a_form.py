@@ -32,6 +32,7 @@ WITHOUT_A_FORM = {
     "Wing.outline": "corners are dragged, or typed in the corner's form, one at a time",
     "Wing.edges": "drawn with the outline",
     "Edge.id": "given by the program, never shown",
+    "Hips.lower_ridge": "asked only where a wing has valleys; driven beside the tests of lumber",
     "Opening.id": "given by the program, never shown",
     "Opening.plane": "chosen by drawing the opening on its plane",
     "PlaneChoice.plane": "the plane in hand",

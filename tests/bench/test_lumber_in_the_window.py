@@ -162,3 +162,5 @@ def test_every_kind_may_be_of_several_boards(opened: Window) -> None:
         assert getattr(opened.document.job.wings[0].plies, name) == 3
     opened.document.stack.undo()
     assert opened.document.job.wings[0].plies.trimmer is None
+    form.lower.committed.emit("hung")
+    assert opened.document.job.wings[0].hips.lower_ridge == "hung"

@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from workbench.findings import GEOMETRY, Finding
+from workbench.findings import GEOMETRY, SCREENING, Finding
 from workbench.framing.group import Group
 from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine
@@ -61,7 +61,18 @@ def ridge_boards(
         mine = [plane for plane in group.planes if _borders(plane, ridge)]
         xs = _joints_along(ridge, mine, lines)
         members += _Ridge(group, ridge, mine, (low.points, high.points), units).boards(xs)
+        failed += _hung_finding(wing, ridge, units)
     return members, failed
+
+
+def _hung_finding(wing: Wing, ridge: Timber, units: Units) -> list[Finding]:
+    if ridge.hung_in <= 0.0:
+        return []
+    text = (
+        f"{wing.name}: its ridge hangs from the main ridge, whose line is {units.length(ridge.hung_in)} above its own; "
+        f"the hangers, and the main ridge that carries them, are for the engineer. {SCREENING}"
+    )
+    return [Finding("ridge-hung", "warning", wing.id, text, "NAVEDTRA 14044")]
 
 
 def _borders(plane: Plane, ridge: Timber) -> bool:

@@ -8,7 +8,7 @@ one of them goes on up to the main ridge, the other is framed to it (NAVEDTRA 14
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
@@ -40,6 +40,8 @@ class Timber:
         through: For a long valley, the point from which on it lies in one plane alone; else None.
         first: For a common at a hip's head, whether it stands against the ridge and the hip beside it; else it fits
             between the hips.
+        hung_in: For a lower ridge that runs on under a higher one and hangs from it, how far its line lies below that
+            one's, inches; else 0.
     """
 
     kind: Literal["ridge", "hip", "valley", "common"]
@@ -50,6 +52,7 @@ class Timber:
     right: str
     through: Point3 | None = None
     first: bool = True
+    hung_in: float = 0.0
 
     @cached_property
     def direction(self) -> Point2:
@@ -119,7 +122,9 @@ def skeleton_of(group: Group) -> Skeleton:
     timbers = _timbers(group)
     hips = [t for t in timbers if t.kind == "hip"]
     ridges = _crossed(_joined([t for t in timbers if t.kind == "ridge"]))
-    valleys = _with_long(group.by_id, ridges, hips, [t for t in timbers if t.kind == "valley"])
+    valleys = [t for t in timbers if t.kind == "valley"]
+    ridges = _with_hung(group, ridges, hips, valleys)
+    valleys = _with_long(group, ridges, hips, valleys)
     return Skeleton(tuple(ridges), tuple(hips), tuple(valleys), _key_lines(group, hips))
 
 
@@ -202,34 +207,95 @@ def _crossing(first: Timber, second: Timber) -> Point2 | None:
     return point if point is not None and first.passes(point) and second.passes(point) else None
 
 
-def _with_long(
-    planes: Mapping[str, Plane], ridges: Sequence[Timber], hips: Sequence[Timber], valleys: list[Timber]
-) -> list[Timber]:
-    """The valleys, one of each pair that meets under a lower ridge run on to where its plane ends.
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """Two valleys that meet under a ridge that is lower than the main one.
 
-    Of the two, one that would cross a valley run on before it stays short: beside another addition both run on the same
-    way.
+    Attributes:
+        valleys: Their places in the list.
+        ridge: The lower ridge's.
+        plane: The main plane that both lie in.
+        top: Where they meet.
+        how: What is asked to carry the ridge.
     """
-    result = list(valleys)
+
+    valleys: tuple[int, int]
+    ridge: int
+    plane: Plane
+    top: Point2
+    how: str
+
+
+def _lower_pairs(
+    group: Group, ridges: Sequence[Timber], hips: Sequence[Timber], valleys: Sequence[Timber]
+) -> list[_Pair]:
+    found: list[_Pair] = []
     for i, first in enumerate(valleys):
         for k in range(i + 1, len(valleys)):
             second = valleys[k]
             top = flat(first.b)
             if math.dist(first.b, second.b) > SAME_IN or any(hip.ends_at(top) for hip in hips):
                 continue
-            if sum(ridge.ends_at(top) for ridge in ridges) != 1 or any(ridge.passes(top) for ridge in ridges):
+            under = [n for n, ridge in enumerate(ridges) if ridge.ends_at(top)]
+            if len(under) != 1 or any(ridge.passes(top) for ridge in ridges):
                 continue
             shared = {first.left, first.right} & {second.left, second.right}
-            if len(shared) != 1:
-                continue
-            plane = planes[next(iter(shared))]
-            reaches = ((i, _reach(plane, first)), (k, _reach(plane, second)))
-            options = [(n, reach) for n, reach in reaches if reach is not None and not _cross(result, top, reach[0])]
-            if options:
-                # A long valley would rather end at a ridge than at a hip.
-                n, (end, _) = min(options, key=lambda option: option[1][1] != "ridge")
-                result[n] = replace(valleys[n], b=end, through=valleys[n].b)
+            if len(shared) == 1:
+                how = group.wing_between(first.left, first.right).hips.lower_ridge
+                found.append(_Pair((i, k), under[0], group.by_id[next(iter(shared))], top, how))
+    return found
+
+
+def _with_hung(
+    group: Group, ridges: Sequence[Timber], hips: Sequence[Timber], valleys: Sequence[Timber]
+) -> list[Timber]:
+    """The ridges, lower ones that hang from the main ridge run on until they are under it (NAVEDTRA 14044)."""
+    result = list(ridges)
+    for pair in _lower_pairs(group, ridges, hips, valleys):
+        ridge = ridges[pair.ridge]
+        at_b = math.dist(flat(ridge.b), pair.top) < SAME_IN
+        along = ridge.direction if at_b else unit2(flat(ridge.b), flat(ridge.a))
+        over = [o for o in ridges if o is not ridge and pair.plane.id in (o.left, o.right)]
+        if pair.how != "hung":
+            continue
+        reached: list[tuple[float, Point2, Timber]] = []
+        for other in over:
+            point = meet2(pair.top, along, flat(other.a), other.direction)
+            if point is not None and (other.passes(point) or other.ends_at(point)):
+                away = dot2(minus2(point, pair.top), along)
+                if away > SAME_IN and other.a[2] > ridge.a[2] + SAME_IN:
+                    reached.append((away, point, other))
+        if reached:
+            _, point, main = min(reached, key=lambda option: option[0])
+            end = (point[0], point[1], ridge.a[2])
+            below = main.a[2] - ridge.a[2]
+            result[pair.ridge] = replace(ridge, b=end, hung_in=below) if at_b else replace(ridge, a=end, hung_in=below)
     return result
+
+
+def _with_long(group: Group, ridges: Sequence[Timber], hips: Sequence[Timber], valleys: list[Timber]) -> list[Timber]:
+    """The valleys, one of each pair that meets under a lower ridge run on to where its plane ends.
+
+    Of the two, one that would cross a valley run on before it stays short: beside another addition both run on the same
+    way.
+    """
+    result = list(valleys)
+    for pair in _lower_pairs(group, ridges, hips, valleys):
+        reaches = ((n, _reach(pair.plane, valleys[n])) for n in pair.valleys)
+        options = [(n, reach) for n, reach in reaches if reach is not None and not _cross(result, pair.top, reach[0])]
+        if not options:
+            continue
+        side = {n: _side(ridges[pair.ridge], pair.top, valleys[n]) for n, _ in options}
+        # A long valley would rather end at a ridge than at a hip; the side asked for goes before that.
+        n, (end, _) = min(options, key=lambda option: (side[option[0]] != pair.how, option[1][1] != "ridge"))
+        result[n] = replace(valleys[n], b=end, through=valleys[n].b)
+    return result
+
+
+def _side(ridge: Timber, top: Point2, valley: Timber) -> str:
+    """Whether a valley is the left or the right one as one looks along a ridge to the point where they meet."""
+    start = ridge.a if math.dist(flat(ridge.b), top) < SAME_IN else ridge.b
+    return "left" if cross2(minus2(top, flat(start)), minus2(flat(valley.a), top)) > 0.0 else "right"
 
 
 def _cross(valleys: Sequence[Timber], start: Point2, end: Point3) -> bool:

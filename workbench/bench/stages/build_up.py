@@ -11,11 +11,17 @@ from PySide6.QtWidgets import QWidget
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField, LengthField
 from workbench.bench.stages.form_base import Form
-from workbench.job.edits import set_rafter, set_wing
+from workbench.job.edits import set_hips, set_rafter, set_wing
 from workbench.job.model import Job, Wing
 
 _COUNTS = ((1, "one board"), (2, "two boards side by side"), (3, "three boards side by side"))
 _BY_RULE = ((None, "by the width of the opening"), *_COUNTS)
+_LOWER = (
+    ("long_valley", "a long valley"),
+    ("left", "the left valley, run on"),
+    ("right", "the right valley, run on"),
+    ("hung", "the main ridge: it is hung"),
+)
 _FRAMED = (("rafters", "rafters, cut here"), ("trusses", "trusses by others"))
 
 
@@ -46,7 +52,13 @@ class BuildUpForm(Form):
             "header": self.header,
             "trimmer": self.trimmer,
         }
-        self.add(self.framed, self.offset, *self._plies.values())
+        self.lower = ChoiceField(_LOWER, "long_valley", "A lower ridge is carried by", self)
+        self.add(self.framed, self.offset, *self._plies.values(), self.lower)
+        self.lower.committed.connect(
+            lambda value: self.edit(
+                self.lower, lambda job: set_hips(job, self.wing_id, lower_ridge=value), "Change what carries the ridge"
+            )
+        )
         self.framed.committed.connect(
             lambda value: self.edit(
                 self.framed, lambda job: set_wing(job, self.wing_id, framed_with=value), "Change what it is framed with"
@@ -66,6 +78,7 @@ class BuildUpForm(Form):
         self.offset.set_units(self.document.plan.units)
         self.framed.set_value(wing.framed_with)
         self.offset.set_value(wing.rafter.offset_in)
+        self.lower.set_value(wing.hips.lower_ridge)
         for name, field in self._plies.items():
             field.set_value(getattr(wing.plies, name))
         kinds = {
@@ -76,6 +89,7 @@ class BuildUpForm(Form):
         for field, shown in (
             (self.hip, "hip" in kinds),
             (self.valley, "valley" in kinds),
+            (self.lower, "valley" in kinds),
             (self.ridge, "ridge" in kinds),
             (self.header, opened),
             (self.trimmer, opened),
