@@ -74,6 +74,9 @@ def test_limits_of_the_wing_in_hand(part):
     assert job(part).screening.deflection_of("main") == 360.0
     write(part.wing.field("deflection"), "")
     part.wing.field("tied_by").committed.emit(None)
+    write(part.wing.supports, "6' 6\"; 11'")
+    assert job(part).screening.of_wing("main").supports_in == (78.0, 132.0)
+    write(part.wing.supports, "")
     assert job(part).screening.wings == ()
 
 

@@ -53,6 +53,17 @@ def test_span_is_level_and_clear_with_half_a_bearing_at_each_end() -> None:
     assert check.use == pytest.approx(expected / allowed)
 
 
+def test_a_purlin_under_the_rafters_parts_their_span() -> None:
+    job = set_wing_limits(gable(slope=4.0), "wing-1", supports_in=(84.0,))
+    plan = solve(job, "preview")
+    seat = next(m.length_in for member in plan.framing.members for m in member.measures if m.name == "seat")
+    (check,) = checks(plan, "rafter_span")
+    assert check.traces[0].value == pytest.approx(max(84.0 - seat, 168.0 - 0.75 - 84.0) + 1.5)
+    assert "between its supports" in check.text
+    past = set_wing_limits(job, "wing-1", supports_in=(400.0,))
+    assert checks(solve(past, "preview"), "rafter_span")[0].traces[0].value == pytest.approx(168.0 - 0.75 - seat + 1.5)
+
+
 def test_nothing_given_is_never_an_error() -> None:
     plan = solve(gable(depth_in=480.0), "preview")
     assert plan.screening.assumed

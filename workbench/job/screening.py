@@ -71,6 +71,8 @@ class WingLimits(Value, frozen=True, kw_only=True):
         tied_by: What keeps its plates from spreading.
         deflection: k of the limit L / k.
         dead_psf: Dead load along the slope.
+        supports_in: Level distances in from the building line at which a purlin, beam or wall carries the rafters
+            between plate and ridge; what carries that is for the engineer.
     """
 
     wing: Identifier
@@ -78,6 +80,7 @@ class WingLimits(Value, frozen=True, kw_only=True):
     tied_by: TiedBy | None = None
     deflection: Annotated[float, Meta(ge=60.0, le=720.0)] | None = None
     dead_psf: Pressure | None = None
+    supports_in: Annotated[tuple[PositiveLength, ...], Meta(max_length=12)] = ()
 
 
 class HeadroomPoint(Value, frozen=True, kw_only=True):

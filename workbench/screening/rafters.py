@@ -7,8 +7,10 @@ other rafters along their length: they are for the engineer.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from workbench.errors import BadInput
 from workbench.findings import SCREENING, Finding
@@ -52,22 +54,34 @@ class _Asked:
     wood: Wood
     deflection: float
     multiplier: float
+    supports_in: tuple[float, ...]
 
     @property
     def longest(self) -> Member:
         """The mark of the longest span."""
-        return max(self.members, key=level_span_in)
+        return max(self.members, key=self.span_of)
+
+    def span_of(self, member: Member) -> float:
+        """Level span of one of them."""
+        return level_span_in(member, self.supports_in)
 
 
 cached_span = lru_cache(maxsize=4096)(greatest_span)
 
 
-def level_span_in(member: Member) -> float:
-    """Level span of a rafter, inches: from the inner end of its seat to its upper support, with half a bearing each."""
+def level_span_in(member: Member, supports_in: Sequence[float] = ()) -> float:
+    """Level span of a rafter, inches: from the inner end of its seat to its upper support, with half a bearing each.
+
+    Args:
+        member: The rafter.
+        supports_in: Level distances in from the building line of what carries it in between; the longest span left
+            counts, each by itself as a simple beam.
+    """
     measures = {measure.name: measure for measure in member.measures}
     low = level_of(member, (0.0, member.depth_in))
+    heel: float | None = None
     if "heel plumb line to upper cut" in measures:
-        low = level_of(member, measures["heel plumb line to upper cut"].start)
+        low = heel = level_of(member, measures["heel plumb line to upper cut"].start)
     if "seat" in measures:
         low = level_of(member, measures["seat"].end)
     high = level_of(member, (member.length_in, member.depth_in))
@@ -75,7 +89,9 @@ def level_span_in(member: Member) -> float:
         high = level_of(member, measures["upper seat"].start)
     elif "heel to landing line" in measures:
         high = level_of(member, measures["heel to landing line"].end)
-    return high - low + frame_limits().least_bearing_in
+    between = [] if heel is None else [heel + x for x in supports_in if low < heel + x < high]
+    points = [low, *sorted(between), high]
+    return max(b - a for a, b in pairwise(points)) + frame_limits().least_bearing_in
 
 
 def rafter_checks(frame: Frame) -> tuple[list[Check], list[Finding]]:
@@ -98,7 +114,7 @@ def _groups(frame: Frame, wing_id: str) -> list[_Asked]:
     for member in frame.members(wing_id):
         if member.kind in CHECKED:
             found.setdefault((member.kind, member.section, round(member.angle_deg, 3)), []).append(member)
-    wing = frame.effective[wing_id]
+    wing, supports = frame.effective[wing_id], frame.job.screening.of_wing(wing_id).supports_in
     groups: list[_Asked] = []
     for (kind, section, _), members in found.items():
         planes = {p.plane for m in members for p in m.placements if p.plane in frame.planes}
@@ -108,11 +124,12 @@ def _groups(frame: Frame, wing_id: str) -> list[_Asked]:
             _Asked(
                 wing,
                 tuple(members),
-                max(level_span_in(member) for member in members),
+                max(level_span_in(member, supports) for member in members),
                 loads,
                 wood_of(frame.job.lumber, section),
                 frame.job.screening.deflection_of(wing_id),
                 raised_multiplier(frame, wing) if kind == "common_rafter" else 1.0,
+                supports,
             )
         )
     return groups
@@ -170,9 +187,10 @@ def _check(frame: Frame, asked: _Asked) -> Check:
     worst = min(cases, key=lambda case: case.allowed_in)
     use = asked.span_in / worst.allowed_in
     units = frame.units
+    between = " between its supports" if asked.supports_in else ""
     text = (
-        f"spans {units.length(asked.span_in)} level; {units.length(worst.allowed_in)} is the most for {member.section} "
-        f"{asked.wood.words} at {spacing_words(asked.wing.rafter.spacing_in, units)} under "
+        f"spans {units.length(asked.span_in)} level{between}; {units.length(worst.allowed_in)} is the most "
+        f"for {member.section} {asked.wood.words} at {spacing_words(asked.wing.rafter.spacing_in, units)} under "
         f"{psf(asked.loads.dead_psf)} dead and {_live(asked, worst)}, L/{asked.deflection:g} ({worst.answer.governs})"
     )
     passes = use <= 1.0 + _NOISE
@@ -278,7 +296,7 @@ def _named(size: str, thickness: float) -> str:
 
 def _finding(frame: Frame, asked: _Asked, check: Check) -> Finding:
     severity = frame.severity(asked.wing.id, wood_given=asked.wood.given)
-    over = [member.mark for member in asked.members if level_span_in(member) * (check.use or 1.0) > asked.span_in]
+    over = [member.mark for member in asked.members if asked.span_of(member) * (check.use or 1.0) > asked.span_in]
     others = "" if len(over) < 2 else f" So are {len(over) - 1} shorter marks of the kind."
     assumed = "" if severity == "error" else " Loads or lumber are assumed, not given."
     text = (

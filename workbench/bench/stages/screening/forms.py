@@ -9,7 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from workbench.bench.document import Document
-from workbench.bench.fields import ChoiceField, Field, LengthField, NumberField
+from workbench.bench.fields import ChoiceField, Field, LengthField, NumberField, TextField, typed_lengths
 from workbench.bench.stages.form_base import Form, OwnLength
 from workbench.job.model import Job, Wing
 from workbench.job.screening import Screening, Snow
@@ -192,6 +192,25 @@ class WingLimitsForm(SettingsForm):
         self.bind(OwnNumber(None, "Its sag limit, L over", self, least=60.0, decimals=0), "deflection", _AS_JOB[1])
         dead = OwnNumber(None, "Its dead load, along the slope", self, least=0.0, unit="psf")
         self.bind(dead, "dead_psf", _AS_JOB[1])
+        self.supports = TextField("", "Purlins, beams, walls under them", self, longest=200)
+        self.supports.edit.setPlaceholderText("in from the building line, such as 6' 6\"")
+        self.supports.setToolTip("Level distances in from the building line, with ; between them")
+        self.add(self.supports)
+        self.supports.committed.connect(self._support)
+
+    def show_settings(self) -> None:
+        """Show what differs in the wing."""
+        super().show_settings()
+        units = self.document.plan.units
+        given = self.document.plan.job.screening.of_wing(self.wing_id or "-").supports_in
+        self.supports.set_value("; ".join(units.length(x) for x in given))
+
+    def _support(self, text: str) -> None:
+        def change(job: Job) -> Job:
+            places = typed_lengths(text, self.document.plan.units, "Supports")
+            return set_wing_limits(job, self.wing_id, supports_in=places)
+
+        self.edit(self.supports, change, "Change what carries the rafters")
 
     def show_wing(self, wing: Wing) -> None:
         """Show what differs in a wing."""
