@@ -58,6 +58,8 @@ def test_tables_say_what_was_solved(shown) -> None:
     stick = site.sticks[0]
     assert [cells.texts[0] for cells in part.stick.rows] == [units.tape(mark.line_in) for mark in stick.marks]
     assert part.tail.rows[0].texts[2] == units.inches(16.0)
+    assert part.jacks.rows[0].texts[0] == "Hip 1 × 4"
+    assert [cells.texts[0] for cells in part.jacks.rows[1:]] == [units.tape(s) for s, _ in site.jacks[0].marks]
 
 
 def test_the_stick_of_the_selected_plane_is_shown(shown) -> None:

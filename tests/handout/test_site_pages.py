@@ -82,6 +82,8 @@ def test_every_line_of_every_stick_is_printed(hip: Plan) -> None:
             assert hip.units.inches(mark.line_in) in text
     assert "Hip jack 1" in text
     assert "Hip 1, centre" in text
+    for s, _ in hip.site.jacks[0].marks:
+        assert hip.units.inches(s) in text
 
 
 def test_four_equal_hips_are_one_line(hip: Plan) -> None:

@@ -152,7 +152,7 @@ def test_plane_lengths_stand_against_the_drawing() -> None:
     assert found[0].drawn_in == pytest.approx(168.0 * math.sqrt(1.25))
     assert found[0].taper_in == pytest.approx(0.5)
     one = measured_lengths(measure_plane(_job(), "wing-1/e1", right_in=188.5), plan.roof.planes)[0][0]
-    assert one.left_in == one.drawn_in
+    assert one.left_in == one.right_in == 188.5
 
 
 def test_the_cut_card_sends_to_the_table_of_seats() -> None:

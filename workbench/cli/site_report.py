@@ -13,6 +13,16 @@ def site_json(site: SitePlan) -> Json:
     return {
         "heights": [_height_json(one) for one in site.heights],
         "sticks": [_stick_json(stick) for stick in site.sticks],
+        "jacks": [
+            {
+                "mark": stick.mark,
+                "count": stick.count,
+                "length_in": stick.length_in,
+                "at_in": [s for s, _ in stick.marks],
+                "marks": [mark for _, mark in stick.marks],
+            }
+            for stick in site.jacks
+        ],
         "tails": [_tail_json(tail) for tail in site.tails],
         "coverings": [
             {"kind": one.kind, "name": one.name, "figure_in": one.figure_in, "bevel_deg": one.bevel_deg}

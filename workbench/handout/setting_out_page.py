@@ -40,6 +40,7 @@ def setting_out_pages(plan: Plan, paper: Paper) -> list[Page]:
     blocks += _heights(plan)
     for stick in site.sticks:
         blocks += _stick(stick, plan.units)
+    blocks += _jacks(plan)
     return flowed("Setting out", f"Heights, {site.base_words}; layout sticks", blocks, paper)
 
 
@@ -133,6 +134,24 @@ def stick_table(stick: LayoutStick, units: Units) -> Table:
             cells += [f"{line} {named}".strip()] if plain else [line, name]
         rows.append(tuple(cells))
     return Table(columns, tuple(rows), BENCH, after=10.0)
+
+
+def _jacks(plan: Plan) -> list[Block]:
+    """Where jacks meet hips and valleys, a line for each."""
+    if not plan.site.jacks:
+        return []
+    units = plan.units
+    rows = tuple(
+        (
+            f"{stick.mark} × {stick.count}" if stick.count > 1 else stick.mark,
+            "; ".join(f"{units.inches(s)} {mark}" for s, mark in stick.marks),
+        )
+        for stick in plan.site.jacks
+    )
+    head = Words("Jacks along hips and valleys", LARGE, bold=True, after=2.0)
+    said = Words("Along the top edge from the low end's long point, on the centre line, to the jack's centre.", LABEL)
+    columns = (Column("On", 1.0, bold=True), Column("Centre of each jack", 5.0))
+    return [Columns(((head, said, Table(columns, rows, BENCH, after=8.0)),), after=0.0)]
 
 
 def _usual(stick: LayoutStick) -> str:

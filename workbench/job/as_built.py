@@ -50,7 +50,8 @@ class PlaneMeasured(Value, frozen=True, kw_only=True):
 
     Attributes:
         plane: Id of the plane.
-        left_in: Along the left end, seen from outside below; None where nobody has measured.
+        left_in: Along the left end, seen from outside below; None where nobody has measured: it is
+            then taken to be as long as the other end.
         right_in: Along the right end.
     """
 

@@ -111,6 +111,26 @@ class LayoutStick:
     marks: tuple[StickMark, ...]
 
 
+@dataclass(frozen=True)
+class JackStick:
+    """Where jacks meet a hip or valley, along its top edge.
+
+    Attributes:
+        mark: The hip's or valley's mark.
+        kind: Which of the two it is.
+        count: How many are alike.
+        length_in: Its length along the top edge.
+        marks: From its low end: centre of each jack on the centre line, and the jack; those of both sides that meet in
+            one point once.
+    """
+
+    mark: str
+    kind: Literal["hip", "valley"]
+    count: int
+    length_in: float
+    marks: tuple[tuple[float, str], ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Seat:
     """How one rafter sits on the plate as it was measured.
@@ -214,7 +234,7 @@ class MeasuredLengths:
         plane: Plane id.
         name: Its name.
         drawn_in: Plane length as drawn.
-        left_in: As measured along the left end, or as drawn.
+        left_in: As measured along the left end; where only the other end was, as long as that.
         right_in: Along the right end.
     """
 
@@ -316,6 +336,7 @@ class SitePlan:
     Attributes:
         heights: Ridge boards, hips and valleys to be set.
         sticks: Layout sticks, plates first.
+        jacks: Where jacks meet hips and valleys.
         tails: One an eave.
         coverings: What the sheathing's thickness does.
         plates: Eaves whose plates were measured.
@@ -327,6 +348,7 @@ class SitePlan:
 
     heights: tuple[SetHeight, ...] = ()
     sticks: tuple[LayoutStick, ...] = ()
+    jacks: tuple[JackStick, ...] = ()
     tails: tuple[Tail, ...] = ()
     coverings: tuple[Covering, ...] = ()
     plates: tuple[MeasuredPlate, ...] = ()

@@ -14,6 +14,7 @@ from workbench.roof.solved import BuiltWing
 from workbench.site.covering import coverings
 from workbench.site.ground_plan import eave_lines
 from workbench.site.heights import Base, set_heights
+from workbench.site.jacks import jack_sticks
 from workbench.site.model import MeasuredLengths, SitePlan
 from workbench.site.plates import measured_plates
 from workbench.site.square import squarings
@@ -61,6 +62,7 @@ def plan_site(
         readings,
         heights=heights,
         sticks=layout_sticks(framing, planes, lines, site.stick_from),
+        jacks=jack_sticks(framing, planes),
         tails=tails([line for line in lines if line.wing.framed_with == "rafters"], job.safety.ground, units),
         coverings=coverings(planes, thickness_in, units),
         findings=(*readings.findings, *height_findings),
@@ -78,8 +80,8 @@ def measured_lengths(job: Job, planes: Sequence[Plane]) -> tuple[tuple[MeasuredL
             text = f'The lengths measured on "{reading.plane}" have no such plane now; they wait in the job unused.'
             findings.append(Finding("measured-without-plane", "warning", reading.plane, text, COMMON_PRACTICE))
             continue
-        drawn = plane.plane_length_in
-        left = drawn if reading.left_in is None else reading.left_in
-        right = drawn if reading.right_in is None else reading.right_in
-        found.append(MeasuredLengths(plane.id, plane.name, drawn, left, right))
+        # Where only one end was measured the other is taken to be as long, as the rows of sheets do.
+        ends = [end for end in (reading.left_in, reading.right_in) if end is not None]
+        if ends:
+            found.append(MeasuredLengths(plane.id, plane.name, plane.plane_length_in, ends[0], ends[-1]))
     return tuple(found), tuple(findings)

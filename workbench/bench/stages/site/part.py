@@ -14,7 +14,7 @@ from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.stages.site.as_built import AsBuiltForm
 from workbench.bench.stages.site.forms import GableForm, SiteForm
-from workbench.bench.stages.site.rows import height_rows, seat_rows, shift_rows, stick_rows, tail_rows
+from workbench.bench.stages.site.rows import height_rows, jack_rows, seat_rows, shift_rows, stick_rows, tail_rows
 from workbench.bench.table import Table
 from workbench.drawing.stick_strip import stick_strip
 from workbench.drawing.tail_section import tail_section
@@ -51,6 +51,7 @@ class SitePart(QWidget):
         self._build_readings()
         self.heights.chosen.connect(selection.select)
         self.stick.chosen.connect(selection.select)
+        self.jacks.chosen.connect(selection.select)
         self.seats.chosen.connect(selection.select)
 
     def _add_heading(self, text: str, beside: QWidget | None = None) -> QLabel:
@@ -80,7 +81,11 @@ class SitePart(QWidget):
         self.strip = DrawingView("The layout stick", 84, self)
         self.begins = note("", self)
         self.stick = Table("Layout stick", ("Line at", "Mark", ""), parent=self, stretch=1)
-        for widget in (self.which, self.strip, self.begins, self.stick):
+        self.jacks_note = note(
+            "Jacks along hips and valleys: along the top edge from the low end, to their centres", self
+        )
+        self.jacks = Table("Jacks along hips and valleys", ("At", "Jack"), stretch=1, parent=self)
+        for widget in (self.which, self.strip, self.begins, self.stick, self.jacks_note, self.jacks):
             self._column.addWidget(widget)
 
     def _build_tail(self) -> None:
@@ -119,7 +124,7 @@ class SitePart(QWidget):
             self.gable.show_wing(wing)
             self.as_built.show_wing(wing)
         fresh = is_fresh(plan, "all") and bool(plan.site.sticks or plan.site.tails or not plan.framing.members)
-        for table in (self.heights, self.stick, self.tail, self.seats, self.shifts):
+        for table in (self.heights, self.stick, self.jacks, self.tail, self.seats, self.shifts):
             table.setEnabled(fresh)
         if not fresh:
             return
@@ -127,6 +132,9 @@ class SitePart(QWidget):
         self.heights.set_rows(height_rows(plan.site.heights, plan.units))
         self.heights_how.set_traces([prop.trace for one in plan.site.heights[:1] for prop in one.props[:1]])
         self._show_sticks(plan, plane)
+        self.jacks.set_rows(jack_rows(plan.site.jacks, plan.units))
+        for widget in (self.jacks_note, self.jacks):
+            widget.setVisible(bool(plan.site.jacks))
         self._show_tail(plan, plane)
 
     def _show_sticks(self, plan: Plan, plane: Plane | None) -> None:

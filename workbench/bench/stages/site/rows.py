@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from workbench.bench.table import Cells
 from workbench.drawing.tail_section import tail_figures
 from workbench.measure import Units
-from workbench.site.model import LayoutStick, MeasuredPlate, SetHeight, Squaring, Tail
+from workbench.site.model import JackStick, LayoutStick, MeasuredPlate, SetHeight, Squaring, Tail
 from workbench.site.stick import TRUSS
 
 _CENTRED = ("hip_rafter", "valley_rafter")
@@ -45,6 +45,16 @@ def stick_rows(stick: LayoutStick, units: Units) -> list[Cells]:
         where = "on its centre" if mark.kind in _CENTRED else ""
         key = "" if mark.mark == TRUSS else f"member:{mark.mark}"
         rows.append(Cells((units.tape(mark.line_in), f"{mark.mark}{hand}", where), key))
+    return rows
+
+
+def jack_rows(jacks: Sequence[JackStick], units: Units) -> list[Cells]:
+    """A heading for each hip or valley, those alike once, and a line for each point where jacks meet it."""
+    rows: list[Cells] = []
+    for stick in jacks:
+        times = f" × {stick.count}" if stick.count > 1 else ""
+        rows.append(Cells((f"{stick.mark}{times}", ""), heading=True))
+        rows += [Cells((units.tape(s), mark), f"member:{mark.partition(' and ')[0]}") for s, mark in stick.marks]
     return rows
 
 
