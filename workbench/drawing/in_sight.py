@@ -28,7 +28,6 @@ def rings_in_sight(planes: Sequence[Plane]) -> dict[str, Ring]:
     lows, highs = ([[end(c[axis] for c in ring) for axis in (0, 1)] for ring in rings] for end in (min, max))
     columns: list[list[float]] = [[row[axis] for row in ends] for ends in (lows, highs) for axis in (0, 1)]
     boxes = _library.box(*columns)
-    over: dict[int, list[int]] = {}
     pairs: list[tuple[int, int]] = _library.STRtree(boxes).query(boxes).T.tolist()
     over: dict[int, list[int]] = {}
     for low, high in pairs:
@@ -44,7 +43,7 @@ def rings_in_sight(planes: Sequence[Plane]) -> dict[str, Ring]:
 
 def _stands_over(high: Plane, low: Plane, upper: Ring, lower: Ring) -> bool:
     """Whether one plane covers a part of another: a dormer's with its overhang, an overframed wing's."""
-    spot = _shared_spot(upper, lower)
+    spot = _shared_spot(*sorted((upper, lower)))  # the same for both orders, and found once
     if spot is None:
         return False
     heights = [plane.to_space(plane.to_plane(spot))[2] for plane in (high, low)]
@@ -54,11 +53,16 @@ def _stands_over(high: Plane, low: Plane, upper: Ring, lower: Ring) -> bool:
 @lru_cache(maxsize=4096)
 def _shared_spot(first: Ring, second: Ring) -> Point2 | None:
     """A point in both rings, or None where they share less than can be seen."""
-    shared = _library.polygons(first).buffer(0).intersection(_library.polygons(second).buffer(0))
+    shared = _shape(first).intersection(_shape(second))
     if shared.area < _SEEN_SQIN:
         return None
     spot = shared.representative_point()
     return float(spot.x), float(spot.y)
+
+
+@lru_cache(maxsize=1024)
+def _shape(ring: Ring) -> Any:
+    return _library.polygons(ring).buffer(0)
 
 
 def _ring(plane: Plane) -> Ring:
@@ -68,9 +72,9 @@ def _ring(plane: Plane) -> Ring:
 
 @lru_cache(maxsize=256)
 def _in_sight(ring: Ring, above: tuple[Ring, ...]) -> Ring | None:
-    left = _library.polygons(ring).buffer(0)
+    left = _shape(ring)
     for other in above:
-        left = left.difference(_library.polygons(other).buffer(0))
+        left = left.difference(_shape(other))
     parts = [part for part in _library.get_parts(left) if part.geom_type == "Polygon" and part.area > 0.0]
     if not parts:
         return None

@@ -302,14 +302,30 @@ def _paint_polygon(painter: QPainter, item: Polygon, to_px: QTransform, marks: M
 def _inside(item: Text, text: str, scale: float) -> bool:
     """Whether the text's box lies in the outline it has to stay in."""
     placed = text_box(item, text)
-    turn = QTransform().translate(placed.offset.x(), placed.offset.y()).rotate(placed.turn_deg)
-    rect = placed.rect
-    corners = (rect.topLeft(), rect.topRight(), rect.bottomLeft(), rect.bottomRight())
-    return all(_contains_px(item, turn.map(corner), scale) for corner in corners)
+    turn = math.radians(placed.turn_deg)
+    cos, sin = math.cos(turn), math.sin(turn)
+    left, top, right, bottom = placed.rect.getCoords()
+    across, down = placed.offset.x(), placed.offset.y()
+    corners = [
+        (item.at[0] + (across + x * cos - y * sin) / scale, item.at[1] - (down + x * sin + y * cos) / scale)
+        for x in (left, right)
+        for y in (top, bottom)
+    ]
+    upright = _upright(item.within)
+    if upright is not None:
+        x0, y0, x1, y1 = upright
+        return all(x0 < x < x1 and y0 < y < y1 for x, y in corners)
+    return all(contains(item.within, corner) for corner in corners)
 
 
-def _contains_px(item: Text, px: QPointF, scale: float) -> bool:
-    return contains(item.within, (item.at[0] + px.x() / scale, item.at[1] - px.y() / scale))
+def _upright(ring: Sequence[Point2]) -> tuple[float, float, float, float] | None:
+    """Left, lower, right and upper side of a ring that is an upright rectangle; None of any other."""
+    if len(ring) != 4:
+        return None
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = ring
+    if not ((ax == dx and bx == cx and ay == by and cy == dy) or (ax == bx and cx == dx and by == cy and ay == dy)):
+        return None
+    return min(ax, cx), min(ay, cy), max(ax, cx), max(ay, cy)
 
 
 def _map(to_px: QTransform, point: Point2) -> QPointF:

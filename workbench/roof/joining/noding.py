@@ -7,6 +7,7 @@ node is one place for all, and the best founded place is taken: ends first, then
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from typing import Any
@@ -57,8 +58,11 @@ def _nodes_of(firm: Sequence[Segment], lines: Sequence[Segment]) -> tuple[list[P
     cell = 2.0 * NEAR_IN
     for x, y in points:
         column, row = math.floor(x / cell), math.floor(y / cell)
-        around = (k for i in (-1, 0, 1) for j in (-1, 0, 1) for k in near.get((column + i, row + j), ()))
-        away = min((math.dist(nodes[k], (x, y)) for k in around), default=math.inf)
+        away = math.inf
+        for i in (column - 1, column, column + 1):
+            for j in (row - 1, row, row + 1):
+                for k in near.get((i, j), ()):
+                    away = min(away, math.dist(nodes[k], (x, y)))
         if away <= NEAR_IN:
             furthest = max(furthest, away)
             continue
@@ -93,16 +97,20 @@ def _cut(lines: Sequence[Segment], nodes: Sequence[Point2]) -> tuple[list[tuple[
     table: Any = np.array(lines, dtype=float).reshape(-1, 4)
     places: Any = np.array(nodes, dtype=float)
     sides: dict[tuple[int, int], None] = {}
-    furthest = 0.0
-    for ax, ay, bx, by in table:
-        length = math.hypot(bx - ax, by - ay)
-        ux, uy = (bx - ax) / length, (by - ay) / length
-        dx, dy = places[:, 0] - ax, places[:, 1] - ay
-        along, off = dx * ux + dy * uy, np.abs(dx * uy - dy * ux)
-        on = np.nonzero((off <= NEAR_IN) & (along >= -NEAR_IN) & (along <= length + NEAR_IN))[0]
-        furthest = max(furthest, float(off[on].max(initial=0.0)))
-        chain = [int(k) for k in on[np.argsort(along[on], kind="stable")]]
-        for a, b in zip(chain, chain[1:], strict=False):
+    way = table[:, 2:] - table[:, :2]
+    length = np.hypot(way[:, 0], way[:, 1])
+    ux, uy = way[:, 0] / length, way[:, 1] / length
+    dx, dy = places[None, :, 0] - table[:, None, 0], places[None, :, 1] - table[:, None, 1]
+    along = dx * ux[:, None] + dy * uy[:, None]
+    off = np.abs(dx * uy[:, None] - dy * ux[:, None])
+    on = (off <= NEAR_IN) & (along >= -NEAR_IN) & (along <= length[:, None] + NEAR_IN)
+    furthest = float(off[on].max(initial=0.0))
+    # Line by line, along each, and as the nodes come where two lie at one place.
+    lines_on, nodes_on = np.nonzero(on)
+    order = np.lexsort((nodes_on, along[lines_on, nodes_on], lines_on))
+    chain: list[tuple[int, int]] = list(zip(lines_on[order].tolist(), nodes_on[order].tolist(), strict=True))
+    for (line, a), (following, b) in itertools.pairwise(chain):
+        if line == following:
             sides.setdefault((a, b) if a < b else (b, a))
     return list(sides), furthest
 
