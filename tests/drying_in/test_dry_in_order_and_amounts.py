@@ -13,12 +13,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workbench.drying_in.pieces import cut_pieces, rolls_for
+from workbench.drying_in.words import at_least
 from workbench.errors import EditError
 from workbench.job.drying_in_edits import set_drying_in, set_ice, set_seam_tape
 from workbench.job.edits import add_wing, set_edge, set_sheathing, set_trim
 from workbench.job.model import Job
 from workbench.job.read import read_job
 from workbench.job.samples import sample_jobs
+from workbench.measure import Units, parse_length
 from workbench.plan import Plan, solve
 
 
@@ -193,6 +195,14 @@ def test_the_slot_said_to_do_does() -> None:
     assert air.upper_sqin == pytest.approx(0.5 * air.needed_sqin)
     assert not {"ridge-slot-missing", "ridge-slot-narrow"} & codes(opened)
     assert "ridge-slot-narrow" in codes(solve(set_sheathing(job, ridge_slot_in=0.9 * slot), "preview"))
+
+
+def test_least_lengths_are_never_shown_too_small() -> None:
+    job = set_drying_in(gable(), air="vented")
+    air = solve(job, "preview").drying_in.air
+    shown = parse_length(at_least(air.slot_in, Units()), "slot")
+    assert air.slot_in <= shown < air.slot_in + 1.0 / 16.0
+    assert "ridge-slot-narrow" not in codes(solve(set_sheathing(job, ridge_slot_in=shown), "preview"))
 
 
 def test_vented_blocks_let_the_intake_in() -> None:

@@ -5,12 +5,14 @@ Sources: IRC R806.2 (read in a copy; from memory) for the shares; areas and slot
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import shapely
 
 from workbench.drying_in.lines import edge_runs, total
 from workbench.drying_in.model import Air
+from workbench.drying_in.words import at_least
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, SCREENING, Finding
 from workbench.framing.model import Framing, Member
 from workbench.job.drying_in import DryingIn
@@ -132,19 +134,19 @@ def _findings(job: Job, air: Air, ridge: float, vented: Sequence[BuiltWing], uni
     drying, rules, slot = job.drying_in, dry_in_rules(), job.sheathing.ridge_slot_in
     findings: list[Finding] = []
     if ridge > 0.0 and slot <= _NOISE:
-        wide = "" if air.slot_in is None else f" {units.length(air.slot_in)} on each side would do for its share."
+        wide = "" if air.slot_in is None else f" {at_least(air.slot_in, units)} on each side would do for its share."
         text = f"The space is vented, but the sheets leave no slot at the ridge.{wide} Set it on the Sheets stage."
         findings.append(Finding("ridge-slot-missing", "warning", "", text, rules.vent_source))
     elif ridge > 0.0 and air.slot_in is not None and slot < air.slot_in - _NOISE:
         text = (
             f"The ridge slot of {units.length(slot)} on each side gives {air.upper_sqin:.0f} sq in of "
-            f"{drying.upper_share * air.needed_sqin:.0f} wanted up there; {units.length(air.slot_in)} would do. "
+            f"{drying.upper_share * air.needed_sqin:.0f} wanted up there; {at_least(air.slot_in, units)} would do. "
             f"{SCREENING}"
         )
         findings.append(Finding("ridge-slot-narrow", "warning", "", text, rules.vent_source))
     if not air.bays:
         text = (
-            f"The space is vented, but no wing has vented blocks over its plates to let {air.intake_sqin:.0f} sq in of "
+            f"The space is vented, but no wing has vented blocks over its plates to let {math.ceil(air.intake_sqin):,} sq in of "
             "air in. Choose them on the Frame stage, or see to it in the soffit."
         )
         findings.append(Finding("no-intake", "warning", "", text, rules.vent_source))

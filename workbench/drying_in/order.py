@@ -15,6 +15,7 @@ from workbench.drying_in.lines import edge_runs, level_and_sloped, named, seam_r
 from workbench.drying_in.model import Barrier, Material, Run, Step, StepKind
 from workbench.drying_in.pieces import cut_pieces, pieces_trace, rolls_for, rolls_trace
 from workbench.drying_in.underlayment import Courses, courses, underlayment_material
+from workbench.drying_in.words import run_words
 from workbench.job.drying_in import Tape
 from workbench.job.model import Job
 from workbench.measure import Trace, Units
@@ -113,7 +114,9 @@ class Order:
         names = {plane.id: plane.name for plane in self.roof.planes}
         for barrier in self.barriers:
             many = "1 course" if barrier.courses == 1 else f"{barrier.courses} courses"
-            reach.setdefault(f"{units.length(barrier.up_in)} up the slope, {many}", []).append(names[barrier.plane])
+            reach.setdefault(f"at least {run_words(barrier.up_in, units)} up the slope, {many}", []).append(
+                names[barrier.plane]
+            )
         parts = "; ".join(f"{', '.join(planes)}: {how}" for how, planes in reach.items())
         laps = f"Lap courses {units.inches(ice.lap_in)}, ends {units.inches(ice.end_lap_in)}"
         how = f"Over the eave's metal. {parts}. {laps}."

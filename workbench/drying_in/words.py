@@ -23,20 +23,26 @@ AIR_NOT_SAID = "Nobody has said whether the space under this roof is vented; the
 def air_words(air: Air, units: Units) -> list[str]:
     """Net free area, ridge and intake as sentences."""
     words = [
-        f"Vented area {units.area(air.area_sqft)}: {air.needed_sqin:.0f} sq in of net free area are needed in all.",
-        f"The open ridge gives {air.upper_sqin:.0f} sq in; {air.intake_sqin:.0f} sq in have to come in low down.",
+        f"Vented area {units.area(air.area_sqft)}: {math.ceil(air.needed_sqin):,} sq in of net free area are needed in all.",
+        f"The open ridge gives {math.floor(air.upper_sqin):,} sq in; {math.ceil(air.intake_sqin):,} sq in have to come in low down.",
     ]
     if air.slot_in is not None:
         words.append(
-            f"For its share the ridge slot is {units.inches(air.slot_in)} on each side, measured up the slope."
+            f"For its share the ridge slot is {at_least(air.slot_in, units)} on each side, measured up the slope."
         )
     if air.open_in is not None:
         gap = units.inches(dry_in_rules().vent_gap_in)
         words.append(
-            f"{air.bays} vented blocks: leave at least {units.inches(air.open_in)} open over each, and {gap} over the "
+            f"{air.bays} vented blocks: leave at least {at_least(air.open_in, units)} open over each, and {gap} over the "
             "insulation all the way up."
         )
     return words
+
+
+def at_least(x: float, units: Units) -> str:
+    """A least length rounded up to what a tape shows, so that the length as shown still keeps it."""
+    step = 1.0 / 25.4 if units.system == "mm" else 1.0 / units.fraction
+    return units.inches(math.ceil(x / step - 1e-9) * step)
 
 
 def run_words(length_in: float, units: Units) -> str:
