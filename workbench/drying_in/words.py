@@ -22,9 +22,10 @@ AIR_NOT_SAID = "Nobody has said whether the space under this roof is vented; the
 
 def air_words(air: Air, units: Units) -> list[str]:
     """Net free area, ridge and intake as sentences."""
+    needed, ridge, low = math.ceil(air.needed_sqin), math.floor(air.upper_sqin), math.ceil(air.intake_sqin)
     words = [
-        f"Vented area {units.area(air.area_sqft)}: {math.ceil(air.needed_sqin):,} sq in of net free area are needed in all.",
-        f"The open ridge gives {math.floor(air.upper_sqin):,} sq in; {math.ceil(air.intake_sqin):,} sq in have to come in low down.",
+        f"Vented area {units.area(air.area_sqft)}: {needed:,} sq in of net free area are needed in all.",
+        f"The open ridge gives {ridge:,} sq in; {low:,} sq in have to come in low down.",
     ]
     if air.slot_in is not None:
         words.append(
@@ -33,8 +34,8 @@ def air_words(air: Air, units: Units) -> list[str]:
     if air.open_in is not None:
         gap = units.inches(dry_in_rules().vent_gap_in)
         words.append(
-            f"{air.bays} vented blocks: leave at least {at_least(air.open_in, units)} open over each, and {gap} over the "
-            "insulation all the way up."
+            f"{air.bays} vented blocks: leave at least {at_least(air.open_in, units)} open over each, and {gap} over "
+            "the insulation all the way up."
         )
     return words
 
