@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from workbench.framing.model import Framing, Member, Placement
 from workbench.framing.space import add2, cross2, dot2, flat, left_of, minus2, unit2
@@ -42,12 +43,12 @@ class EaveLine:
         """Its id, as ``wing/edge``."""
         return f"{self.wing.id}/{self.edge.id}"
 
-    @property
+    @cached_property
     def along(self) -> Point2:
         """Unit plan vector from left to right."""
         return unit2(self.left, self.right)
 
-    @property
+    @cached_property
     def length_in(self) -> float:
         """From corner to corner."""
         return math.dist(self.left, self.right)
@@ -67,6 +68,10 @@ class EaveLine:
         point = ax + (bx - ax) * share, ay + (by - ay) * share, az + (bz - az) * share
         u = self.u(flat(point))
         return point if -SAME_IN < u < self.length_in + SAME_IN else None
+
+    def bears(self, plane_id: str) -> bool:
+        """Whether a plane, or a piece of one, rises from it."""
+        return plane_id == self.name or plane_id.startswith(f"{self.name}-")
 
     def u(self, point: Point2) -> float:
         """Distance along it from its left end of a plan point."""
@@ -115,12 +120,12 @@ class Line:
     joints: tuple[Point3, ...]
     planes: tuple[str, ...]
 
-    @property
+    @cached_property
     def along(self) -> Point2:
         """Unit plan vector from start to end."""
         return unit2(flat(self.start), flat(self.end))
 
-    @property
+    @cached_property
     def run_in(self) -> float:
         """Level length."""
         return math.dist(flat(self.start), flat(self.end))

@@ -62,7 +62,7 @@ def _plate(framing: Framing, line: EaveLine, reading: PlateMeasured, units: Unit
         if member.kind in RAFTER_KINDS and member.kind != "barge_rafter"
         for placement in member.placements
         if placement.plane.partition("/")[0] == line.wing.id
-        and (member.kind in _CORNERS or placement.plane.startswith(line.name))
+        and (member.kind in _CORNERS or line.bears(placement.plane))
         and (point := line.crossing(placement)) is not None
     ]
     seats = sorted((_seat(line, member, point, left, right) for member, point in crossed), key=lambda seat: seat.at_in)

@@ -6,7 +6,7 @@ planes that face each other are read from the same end of the building, so one s
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -21,6 +21,7 @@ TRUSS = "Truss"
 
 _PARALLEL = 1e-6
 _AT_RIDGE_IN = 1.0
+_Rafters = Mapping[str, Sequence[tuple[Member, Placement]]]
 _CORNER_KINDS = frozenset(("hip_rafter", "valley_rafter"))
 
 
@@ -35,10 +36,10 @@ def layout_sticks(
         lines: The building lines of all eaves.
         begin: End, seen from outside below, that the first eave of each direction is read from.
     """
-    ways = _Ways(lines, begin)
-    plates = [stick for line in lines if (stick := _plate_stick(framing, line, ways)) is not None]
+    ways, rafters = _Ways(lines, begin), _by_plane(framing)
+    plates = [stick for line in lines if (stick := _plate_stick(framing, rafters, line, ways)) is not None]
     by_id = {plane.id: plane for plane in planes}
-    ridges = [stick for line in ridge_lines(framing, planes) for stick in _ridge_sticks(framing, line, by_id, ways)]
+    ridges = [stick for line in ridge_lines(framing, planes) for stick in _ridge_sticks(rafters, line, by_id, ways)]
     return (*_merged(plates), *_merged(ridges))
 
 
@@ -61,13 +62,13 @@ class _Ways:
         return True, ""
 
 
-def _plate_stick(framing: Framing, line: EaveLine, ways: _Ways) -> LayoutStick | None:
+def _plate_stick(framing: Framing, rafters: _Rafters, line: EaveLine, ways: _Ways) -> LayoutStick | None:
     runs, begins = ways.of(line.wing.id, line.along)
     length = line.length_in
     marks = _trusses(framing, line, runs=runs) if line.wing.framed_with == "trusses" else []
-    for member, placement in _rafters(framing):
+    for member, placement in _seated(rafters, line):
         point = line.crossing(placement)
-        if point is None or not _belongs(member, placement, line):
+        if point is None:
             continue
         u = line.u(flat(point))
         centre = u if runs else length - u
@@ -91,18 +92,24 @@ def _trusses(framing: Framing, line: EaveLine, *, runs: bool) -> list[StickMark]
     return marks
 
 
-def _rafters(framing: Framing) -> Iterable[tuple[Member, Placement]]:
+def _by_plane(framing: Framing) -> _Rafters:
+    found: dict[str, list[tuple[Member, Placement]]] = {}
     for member in framing.members:
         if member.kind in RAFTER_KINDS:
             for placement in member.placements:
+                found.setdefault(placement.plane, []).append((member, placement))
+    return found
+
+
+def _seated(rafters: _Rafters, line: EaveLine) -> Iterator[tuple[Member, Placement]]:
+    """What can sit on this plate: rafters of its planes, hips and valleys of its wing, no barge rafters."""
+    for plane, mine in rafters.items():
+        if not plane.startswith(f"{line.wing.id}/"):
+            continue
+        own = line.bears(plane)
+        for member, placement in mine:
+            if member.kind in _CORNER_KINDS or (own and member.kind != "barge_rafter"):
                 yield member, placement
-
-
-def _belongs(member: Member, placement: Placement, line: EaveLine) -> bool:
-    """Whether a rafter sits on this plate: of its planes, or a hip or valley over one of its corners."""
-    if member.kind == "barge_rafter" or placement.plane.partition("/")[0] != line.wing.id:
-        return False
-    return member.kind in _CORNER_KINDS or placement.plane.startswith(f"{line.wing.id}/{line.edge.id}")
 
 
 def _mark(member: Member, placement: Placement, centre: float, along: Point2) -> StickMark:
@@ -114,18 +121,18 @@ def _mark(member: Member, placement: Placement, centre: float, along: Point2) ->
     return StickMark(near, centre, member.mark, member.kind, placement.hand)
 
 
-def _ridge_sticks(framing: Framing, line: Line, planes: Mapping[str, Plane], ways: _Ways) -> list[LayoutStick]:
+def _ridge_sticks(rafters: _Rafters, line: Line, planes: Mapping[str, Plane], ways: _Ways) -> list[LayoutStick]:
     """The two sides of a ridge."""
     wing = planes[line.planes[0]].wing if line.planes and line.planes[0] in planes else ""
     runs, begins = ways.of(wing, line.along)
     reach = line.member.thickness_in / 2.0 + _AT_RIDGE_IN
     sides: dict[bool, list[tuple[StickMark, str]]] = {True: [], False: []}
-    for member, placement in _rafters(framing):
+    for member, placement in (one for plane in line.planes for one in rafters.get(plane, ())):
         s, w = line.place(flat(placement.end))
         beside = abs(w) < reach and -SAME_IN < s < line.run_in + SAME_IN
         if not beside or abs(placement.end[2] - line.start[2]) > 2.0 * member.depth_in:
             continue
-        if member.kind in _CORNER_KINDS or placement.plane not in line.planes:
+        if member.kind in _CORNER_KINDS:
             continue
         centre = s if runs else line.run_in - s
         sides[w > 0.0].append((_mark(member, placement, centre, line.along), placement.plane))
