@@ -17,7 +17,6 @@ from workbench.errors import BadInput
 from workbench.job.underlay import Underlay
 from workbench.job.underlay_edits import lay_underlay
 
-_UNDER = -1.0
 _STAGES = ("plan", "slope")
 
 
@@ -99,6 +98,7 @@ class UnderlayLayer(QObject):
             elif self._ready is not None and self._ready[:2] == wanted:
                 self._background.give_up()
                 self._take(self._ready[2])
+                self._ready = None  # the file may be another by the time it is asked for again
             else:
                 self._background.start(_reader(Path(under.path), under.page))
             self.changed.emit()
@@ -129,7 +129,6 @@ class UnderlayLayer(QObject):
     def _take(self, page: Page) -> None:
         self.page = page
         self._item = _item_of(page)
-        self._item.setZValue(_UNDER)
         self._scene.addItem(self._item)
         self._dress()
         self._place()
@@ -159,6 +158,8 @@ class UnderlayLayer(QObject):
         if under is None or page is None or item is None:
             return
         item.setVisible(under.shown and self._stage in _STAGES)
+        # Over the planes' own ground, which would hide it, and under every line and word: planes are drawn first.
+        item.setZValue(len(self._document.plan.roof.planes) - 0.5)
         item.setOpacity(under.strength)
         item.setTransform(placed(under, page))
 
