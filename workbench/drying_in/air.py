@@ -146,8 +146,9 @@ def _findings(job: Job, air: Air, ridge: float, vented: Sequence[BuiltWing], uni
         findings.append(Finding("ridge-slot-narrow", "warning", "", text, rules.vent_source))
     if not air.bays:
         text = (
-            f"The space is vented, but no wing has vented blocks over its plates to let "
-            f"{math.ceil(air.intake_sqin):,} sq in of air in. Choose them on the Frame stage, or see to it in the soffit."
+            "The space is vented, but no wing has vented blocks over its plates to let "
+            f"{math.ceil(air.intake_sqin):,} sq in of air in. Choose them on the Frame stage, or see to it in the "
+            "soffit."
         )
         findings.append(Finding("no-intake", "warning", "", text, rules.vent_source))
     closed = [built.effective for built in vented if built.effective.trim.ridge_blocks == "solid"]
