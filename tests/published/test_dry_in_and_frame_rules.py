@@ -1,8 +1,8 @@
 """Shipped figures of drying in, coverings and frame limits, written out again beside their sources.
 
 Read in copies: IRC R905.2.8.5 (edge metal), R905.1.2 (ice barrier), R905.2.8.2 (valleys), R905.2.2 (shingle slope),
-sidewall flashing of 4 x 4 in, R806.2 and R806.3 (air), WAC 246-359-250 (notch). From memory: the other coverings, raised
-ties, panels' rake overhang, headroom.
+sidewall flashing of 4 x 4 in, R806.2 and R806.3 (air), WAC 246-359-250 (notch). From memory: the other
+coverings, raised ties, panels' rake overhang, headroom.
 """
 
 from __future__ import annotations
