@@ -167,7 +167,7 @@ def test_a_page_is_moved_turned_faded_hidden_and_taken_away(qtbot, traced) -> No
     form.remove.click()
     assert document.job.underlay is None and traced.underlay.item is None
     traced.history.undo()
-    assert traced.underlay.item is not None
+    qtbot.waitUntil(lambda: traced.underlay.item is not None, timeout=20_000)
 
 
 def test_another_page_of_the_file_is_chosen(qtbot, traced) -> None:

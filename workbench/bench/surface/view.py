@@ -269,7 +269,7 @@ class Surface(CameraView):
             if self._box.isVisible():
                 feedback = feedback.without_words()
             paint_feedback(painter, feedback, self.to_px, area)
-        if not self._document.plan.job.wings and self._tool_name == "select":
+        if not self._document.plan.job.wings and self._tool_name == "select" and self.ground.isEmpty():
             text = "Choose Draw outline, Draw rectangle or Draw single plane to begin."
             paint_hint(painter, area, "Nothing is drawn yet", text)
         painter.restore()
