@@ -33,6 +33,7 @@ WITHOUT_A_FORM = {
     "Wing.edges": "drawn with the outline",
     "Edge.id": "given by the program, never shown",
     "Hips.lower_ridge": "asked only where a wing has valleys; driven beside the tests of lumber",
+    "Wing.purlin_in": "asked only where a wing has pitch breaks; driven beside the tests of lumber",
     "Opening.id": "given by the program, never shown",
     "Opening.plane": "chosen by drawing the opening on its plane",
     "PlaneChoice.plane": "the plane in hand",

@@ -164,3 +164,5 @@ def test_every_kind_may_be_of_several_boards(opened: Window) -> None:
     assert opened.document.job.wings[0].plies.trimmer is None
     form.lower.committed.emit("hung")
     assert opened.document.job.wings[0].hips.lower_ridge == "hung"
+    typed(form.purlin, "1 1/2")
+    assert opened.document.job.wings[0].purlin_in == 1.5

@@ -17,6 +17,7 @@ MEMBER_LAYERS: Mapping[MemberKind, str] = MappingProxyType(
         "cripple_jack": "Rafters",
         "barge_rafter": "Barge rafters",
         "ridge_board": "Ridge boards",
+        "purlin": "Purlins",
         "hip_rafter": "Hips and valleys",
         "valley_rafter": "Hips and valleys",
         "header": "Headers",

@@ -305,6 +305,8 @@ def _edges(
         if edge.kind in ("ridge", "hip", "valley"):
             laid = not group.shares(plane, edge)
             half = 0.0 if laid else _half(group, plane, edge, halves)
+        elif edge.kind == "pitch_break" and edge.neighbour is not None:
+            half = group.wing_between(plane.id, edge.neighbour).purlin_in / 2.0
         elif inside and edge.kind == "wall" and abs(edges[i].start[2] - edges[i].end[2]) < SAME_IN:
             half = (wing.plies.header or header_plies(math.dist(a, b))) * wing.rafter.thickness_in
         found.append(FieldEdge(edge.kind, a, b, half, edge, laid))

@@ -22,6 +22,7 @@ KIND_WORDS: dict[MemberKind, str] = {
     "common_rafter": "Common",
     "barge_rafter": "Barge",
     "ridge_board": "Ridge",
+    "purlin": "Purlin",
     "hip_rafter": "Hip",
     "valley_rafter": "Valley",
     "hip_jack": "Hip jack",

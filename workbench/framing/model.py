@@ -13,6 +13,7 @@ MemberKind = Literal[
     "common_rafter",
     "barge_rafter",
     "ridge_board",
+    "purlin",
     "hip_rafter",
     "valley_rafter",
     "hip_jack",

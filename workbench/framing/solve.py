@@ -22,6 +22,7 @@ from workbench.framing.marks import board_members, marked
 from workbench.framing.model import Framing, Member, MemberKind
 from workbench.framing.overframe import sleepers
 from workbench.framing.plies import boards_of
+from workbench.framing.purlins import purlins
 from workbench.framing.rafters import Rafters
 from workbench.framing.ridge import ridge_boards
 from workbench.framing.skeleton import Skeleton, Timber, skeleton_of
@@ -35,6 +36,7 @@ _ORDER: tuple[MemberKind, ...] = (
     "common_rafter",
     "barge_rafter",
     "ridge_board",
+    "purlin",
     "hip_rafter",
     "valley_rafter",
     "hip_jack",
@@ -161,7 +163,7 @@ class _Frame:
         rafters = [board for mine in standing.values() for _, board in mine]
         ridges, failed = ridge_boards(group, skeleton.ridges, joints, lines, self.units)
         boards = [board for hip in hips for board in boards_of(hip)]
-        members = [*board_members([*rafters, *boards], self.units), *ridges]
+        members = [*board_members([*rafters, *boards], self.units), *ridges, *purlins(group, lines, self.units)]
         members += [*headers(group, lined.fields, self.units), *sleepers(group, self.units)]
         for plane in group.planes:
             members += lookouts(group, plane, standing[plane.id], self.units)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from workbench.framing.model import RAFTER_KINDS, Member, MemberKind
 
-_ON_EDGE: frozenset[MemberKind] = frozenset((*RAFTER_KINDS, "ridge_board", "header"))
+_ON_EDGE: frozenset[MemberKind] = frozenset((*RAFTER_KINDS, "ridge_board", "purlin", "header"))
 """Kinds that stand on edge and carry: their crown goes up (common practice, no source)."""
 
 _WHOLES: dict[MemberKind, str] = {

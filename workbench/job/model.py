@@ -261,6 +261,7 @@ class Wing(Value, frozen=True, kw_only=True):
         splits: Lines that split its planes, in order.
         gable_walls: Studs and sloped plates of its gable walls, or None where they are not of this job.
         plies: How many boards hips, valleys, ridges, headers and trimmers are made of.
+        purlin_in: Thickness of purlins, boards on edge under pitch breaks; 0 where something else carries the rafters.
         framed_with: ``rafters``, or ``trusses`` by others: their lines are laid out, nothing of theirs is cut.
     """
 
@@ -285,6 +286,7 @@ class Wing(Value, frozen=True, kw_only=True):
     splits: Annotated[tuple[PlaneSplit, ...], Meta(max_length=60)] = ()
     gable_walls: GableWalls | None = None
     plies: Plies = Plies()
+    purlin_in: Length = 0.0
     framed_with: Literal["rafters", "trusses"] = "rafters"
 
     @property

@@ -53,7 +53,14 @@ class BuildUpForm(Form):
             "trimmer": self.trimmer,
         }
         self.lower = ChoiceField(_LOWER, "long_valley", "A lower ridge is carried by", self)
-        self.add(self.framed, self.offset, *self._plies.values(), self.lower)
+        self.purlin = LengthField(document.plan.units, None, "Purlin thickness", self)
+        self.purlin.setToolTip("Boards on edge under pitch breaks; 0 where something else carries the rafters there")
+        self.add(self.framed, self.offset, *self._plies.values(), self.lower, self.purlin)
+        self.purlin.committed.connect(
+            lambda value: self.edit(
+                self.purlin, lambda job: set_wing(job, self.wing_id, purlin_in=value), "Change purlin thickness"
+            )
+        )
         self.lower.committed.connect(
             lambda value: self.edit(
                 self.lower, lambda job: set_hips(job, self.wing_id, lower_ridge=value), "Change what carries the ridge"
@@ -75,7 +82,9 @@ class BuildUpForm(Form):
     def show_wing(self, wing: Wing) -> None:
         """Show a wing's."""
         self.wing_id = wing.id
-        self.offset.set_units(self.document.plan.units)
+        for length in (self.offset, self.purlin):
+            length.set_units(self.document.plan.units)
+        self.purlin.set_value(wing.purlin_in)
         self.framed.set_value(wing.framed_with)
         self.offset.set_value(wing.rafter.offset_in)
         self.lower.set_value(wing.hips.lower_ridge)
@@ -90,6 +99,7 @@ class BuildUpForm(Form):
             (self.hip, "hip" in kinds),
             (self.valley, "valley" in kinds),
             (self.lower, "valley" in kinds),
+            (self.purlin, "pitch_break" in kinds),
             (self.ridge, "ridge" in kinds),
             (self.header, opened),
             (self.trimmer, opened),
