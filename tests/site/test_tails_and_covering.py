@@ -19,7 +19,7 @@ from workbench.job.safety import GroundLine
 from workbench.measure import Units
 from workbench.plan import solve
 from workbench.roof.build import build_roof
-from workbench.site.covering import coverings
+from workbench.site.covering import covering_findings, coverings
 from workbench.site.ground_plan import eave_lines
 from workbench.site.model import Tail
 from workbench.site.tails import tail_notes, tails
@@ -118,6 +118,9 @@ def test_thicker_sheathing_shortens_what_stands_on_it() -> None:
     built = build_roof(job.wings, UNITS)
     laid = [one for one in coverings(built.roof.planes, 0.5, UNITS) if one.kind == "overframed"]
     assert laid
+    told = covering_findings(built.roof.planes, 0.5, UNITS)
+    assert {finding.code for finding in told} == {"sheets-end-short"}
+    assert any(UNITS.length(laid[0].figure_in) in finding.text for finding in told)
     thin, thick = (frame_roof(built.wings, UNITS, sheathing_in=t)[0] for t in (0.5, 1.0))
 
     def jacks(framing) -> dict[tuple[float, float], float]:

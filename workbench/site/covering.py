@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from workbench.findings import GEOMETRY
+from workbench.findings import GEOMETRY, Finding
 from workbench.framing.group import SLEEPER_IN
 from workbench.framing.space import dihedral, slope_of
 from workbench.measure import Trace, Units
@@ -36,6 +36,25 @@ def coverings(planes: Sequence[Plane], thickness_in: float, units: Units) -> tup
         if one.kind == "plane" or key not in known:
             known[(*key, one.name) if one.kind == "plane" else key] = one
     return tuple(known.values())
+
+
+def covering_findings(planes: Sequence[Plane], thickness_in: float, units: Units) -> tuple[Finding, ...]:
+    """Planes whose sheets lie on the sheathing of a roof below: they end short of the line that is drawn."""
+    by_id = {plane.id: plane for plane in planes}
+    found: dict[tuple[str, str], Finding] = {}
+    for plane in planes:
+        for edge in plane.all_edges:
+            below = by_id.get(edge.neighbour or "")
+            if edge.kind != "valley" or below is None or _shared(edge, plane, below):
+                continue
+            one = _overframed(plane, below, thickness_in, units)
+            text = (
+                f"{plane.name}: along the valley its sheets lie on the sheathing of {below.name}. Planes are drawn to "
+                f"the rafters' top edges: cut them {units.length(one.figure_in)} short, up their slope, edge bevelled "
+                f"{one.bevel_deg:.1f}°."
+            )
+            found[plane.id, below.id] = Finding("sheets-end-short", "note", plane.id, text, GEOMETRY)
+    return tuple(found.values())
 
 
 def _over_planes(planes: Sequence[Plane], t: float) -> Iterator[Covering]:

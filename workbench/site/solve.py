@@ -11,7 +11,7 @@ from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import BuiltWing
-from workbench.site.covering import coverings
+from workbench.site.covering import covering_findings, coverings
 from workbench.site.ground_plan import eave_lines
 from workbench.site.heights import Base, set_heights
 from workbench.site.jacks import jack_sticks
@@ -65,7 +65,7 @@ def plan_site(
         jacks=jack_sticks(framing, planes),
         tails=tails([line for line in lines if line.wing.framed_with == "rafters"], job.safety.ground, units),
         coverings=coverings(planes, thickness_in, units),
-        findings=(*readings.findings, *height_findings),
+        findings=(*readings.findings, *height_findings, *covering_findings(planes, thickness_in, units)),
     )
 
 
