@@ -129,7 +129,7 @@ class TestDocument:
             "frame": "frame",
             "sheets": "sheets",
             "safety": "safety",
-            "quantities": "sheets",
+            "quantities": "roof",
         }
         for stage, reach in stages.items():
             window.show_stage(stage)

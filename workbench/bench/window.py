@@ -192,7 +192,7 @@ class Window(QMainWindow):
 
     def _reach_as_shown(self) -> None:
         """Let the frames of a drag be worked out as far as stage and 3-D view show them, and no further."""
-        self.document.reach = "drawn" if self.space.wanted else _REACH.get(self.stage, "sheets")
+        self.document.reach = "drawn" if self.space.wanted else _REACH.get(self.stage, "roof")
 
     def start_tool(self, name: str) -> None:
         """Take a drawing tool, by its verb, in the stage it belongs to."""
