@@ -1,6 +1,6 @@
 """What the sheets of one plane have to cover, in plane axes. Inches.
 
-The plane's polygon, run past the tail at its eaves and cut back by the slot at its ridges.
+The plane's polygon less its openings, run past the tail at its eaves and cut back by the slot at its ridges.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from functools import cached_property, lru_cache
 
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
 from workbench.roof.model import Plane, PlaneEdge, Point2
 
@@ -18,6 +19,7 @@ SAME_IN = 1e-6
 """Points nearer than this are the same point."""
 
 _LEAST_STRIP_IN = 1e-3  # a narrower run past the tail or slot is none
+_SLIT_IN = 1e-4
 
 
 @dataclass(frozen=True)
@@ -27,10 +29,12 @@ class Region:
     Attributes:
         rings: Its parts, each an anticlockwise ring of corners; empty where nothing is left to cover.
         rectangle: (left, bottom, right, top) when it is one upright rectangle, else None.
+        holes: Openings inside the parts, each a ring of corners.
     """
 
     rings: tuple[tuple[Point2, ...], ...]
     rectangle: tuple[float, float, float, float] | None
+    holes: tuple[tuple[Point2, ...], ...] = ()
 
     @cached_property
     def bottom_in(self) -> float:
@@ -45,13 +49,21 @@ class Region:
     @cached_property
     def area_sqin(self) -> float:
         """Area, square inches."""
+        if self.holes:
+            return float(self.shape.area)
         return sum(ring_area(ring) for ring in self.rings)
 
     @cached_property
     def shape(self) -> Polygon | MultiPolygon:
         """The same for the geometry library."""
         parts = [Polygon(ring) for ring in self.rings]
-        return parts[0] if len(parts) == 1 else MultiPolygon(parts)
+        whole = parts[0] if len(parts) == 1 else MultiPolygon(parts)
+        left = whole.difference(self._open) if self.holes else whole
+        return left if isinstance(left, (Polygon, MultiPolygon)) else MultiPolygon()
+
+    @cached_property
+    def _open(self) -> BaseGeometry:
+        return unary_union([Polygon(hole).buffer(0.0) for hole in self.holes])
 
     def clipped(self, left: float, bottom: float, right: float, top: float) -> list[tuple[Point2, ...]]:
         """The parts of the region inside a box, as anticlockwise rings from left to right."""
@@ -61,9 +73,22 @@ class Region:
             if x1 - x0 <= SAME_IN or y1 - y0 <= SAME_IN:
                 return []
             return [((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
-        return sorted(
-            (part for ring in self.rings for part in clipped_ring(ring, (left, bottom, right, top))), key=_leftmost
-        )
+        parts = [part for ring in self.rings for part in clipped_ring(ring, (left, bottom, right, top))]
+        if self.holes:
+            parts = [ring for part in parts for ring in self._without_holes(part)]
+        return sorted(parts, key=_leftmost)
+
+    def _without_holes(self, part: tuple[Point2, ...]) -> list[tuple[Point2, ...]]:
+        """A part less the openings; one that lies wholly inside is let out below by a slit no saw can be as thin as."""
+        shape = Polygon(part)
+        if not shape.intersects(self._open):
+            return [part]
+        left = shape.difference(self._open)
+        low = min(y for _, y in part) - 1.0
+        for hole in [hole for piece in getattr(left, "geoms", [left]) for hole in getattr(piece, "interiors", ())]:
+            x = (hole.bounds[0] + hole.bounds[2]) / 2.0
+            left = left.difference(box(x, low, x + _SLIT_IN, hole.bounds[1] + SAME_IN))
+        return _rings(left)
 
     def chords_across(self, y: float) -> list[tuple[float, float]]:
         """Level chords at a height: (left, right) of each."""
@@ -160,7 +185,8 @@ def covered_region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> R
     """
     past_tail_in = past_tail_in if past_tail_in > _LEAST_STRIP_IN else 0.0
     ridge_slot_in = ridge_slot_in if ridge_slot_in > _LEAST_STRIP_IN else 0.0
-    whole = _rectangle(plane.polygon)
+    holes = plane.opening_polygons
+    whole = None if holes else _rectangle(plane.polygon)
     if whole is not None:
         kinds = _kinds_below_and_above(plane, whole)
         if kinds is not None:
@@ -182,8 +208,8 @@ def covered_region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> R
             left, right = min(start[0], end[0]), max(start[0], end[0])
             shape = shape.difference(box(left, y, right, max(start[1], end[1]) + 1.0))
     rings = tuple(sorted(_rings(shape), key=_leftmost))
-    upright = _rectangle(rings[0]) if len(rings) == 1 else None
-    return Region(rings, upright)
+    upright = _rectangle(rings[0]) if len(rings) == 1 and not holes else None
+    return Region(rings, upright, holes if rings else ())
 
 
 def _past(start: Point2, end: Point2, before: Point2, after: Point2, past_in: float) -> Polygon:
@@ -239,6 +265,6 @@ def _kinds_below_and_above(plane: Plane, upright: tuple[float, float, float, flo
 
 
 def edges_of(plane: Plane) -> list[tuple[PlaneEdge, Point2, Point2]]:
-    """Each edge of the plane with its ends in plane axes."""
-    ring = plane.polygon
-    return list(zip(plane.edges, ring, ring[1:] + ring[:1], strict=True))
+    """Each edge of the plane, those of its openings last, with its ends in plane axes."""
+    rings = zip((plane.edges, *plane.opening_edges), (plane.polygon, *plane.opening_polygons), strict=True)
+    return [side for edges, ring in rings for side in zip(edges, ring, ring[1:] + ring[:1], strict=True)]

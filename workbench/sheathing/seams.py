@@ -48,7 +48,7 @@ def edge_seams(roof: Roof, plane: Plane) -> tuple[Seam, ...]:
             continue
         across = roof.planes[order[edge.neighbour]] if edge.neighbour in order else None
         counted = across is not None and order[across.id] < order[plane.id]
-        if counted and across and any(e.neighbour == plane.id and e.kind == edge.kind for e in across.edges):
+        if counted and across and any(e.neighbour == plane.id and e.kind == edge.kind for e in across.all_edges):
             continue
         seams.append(Seam(kind, plane.id, start, end, edge.length_in))
     return tuple(seams)
