@@ -182,11 +182,31 @@ def test_readings_of_a_hip_house_are_one_a_corner(shown) -> None:
     _, document, _ = shown(_job(("eave",) * 4))
     labels = [reading.label for reading in readings_of(document.plan, document.job.wings[0])]
     assert sum(label.startswith("Plate at corner") for label in labels) == 4
-    assert sum(label.startswith("Corner") for label in labels) == 2
-    job = tape(document.job, "wing-1", "e1", "e2", 480.25)
-    document.apply(job, "tape a wall")
-    labels = [reading.label for reading in readings_of(document.plan, document.job.wings[0])]
-    assert "Corner 1 to corner 2" in labels
+    assert labels.count("Corner 1 to corner 2") == labels.count("Corner 1 to corner 4") == 1
+    assert sum(label.startswith("Corner") for label in labels) == 6
+
+
+def test_walls_are_asked_for_once_a_diagonal_was_taped(shown) -> None:
+    part, document, selection = shown(_job())
+    selection.select("plane:wing-1/e1")
+    wall = next(field for field in part.as_built.fields if field.label == "Corner 1 to corner 2")
+    assert not part.as_built.form.isRowVisible(wall)
+    document.apply(tape(document.job, "wing-1", "e1", "e3", 586.25), "tape a diagonal")
+    assert part.as_built.form.isRowVisible(wall)
+    _type(wall, "480 1/4")
+    assert len(document.job.site.as_built.tapes) == 2
+
+
+def test_a_line_taped_across_goes_when_it_is_emptied(shown) -> None:
+    """Of six corners any line may have been taped; its field goes with it, in the middle of its own commit."""
+    shape = ((0, 0), (480, 0), (480, 200), (240, 200), (240, 336), (0, 336))
+    job = add_wing(Job(), shape, ("eave",) * 6)[0]
+    part, document, selection = shown(tape(job, "wing-1", "e2", "e5", 411.0))
+    selection.select("plane:wing-1/e1")
+    field = next(field for field in part.as_built.fields if field.label == "Corner 2 to corner 5")
+    _type(field, "")
+    assert document.job.site.as_built.tapes == ()
+    assert all(field.label != "Corner 2 to corner 5" for field in part.as_built.fields)
 
 
 def test_nothing_drawn_is_no_fault(shown) -> None:

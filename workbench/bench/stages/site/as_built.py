@@ -38,12 +38,14 @@ class Reading:
         drawn_in: What the drawing says.
         read: The reading in the job, or None.
         change: Puts a reading into a job, None takes it away.
+        after_a_tape: Whether it is asked for only once something else was taped on the wing.
     """
 
     label: str
     drawn_in: float
     read: _Read
     change: _Change
+    after_a_tape: bool = False
 
 
 def readings_of(plan: Plan, wing: Wing) -> list[Reading]:
@@ -97,19 +99,20 @@ def _name(plan: Plan, wing: Wing, edge: Edge) -> str:
 
 
 def _tapes(plan: Plan, wing: Wing) -> list[Reading]:
-    """Both diagonals of four corners; of more corners every wall, and the lines across from corner to corner taped."""
+    """Both diagonals of four corners, of others those from the first corner; the walls; whatever else was taped."""
     count = len(wing.edges)
     pairs = [(0, 2), (1, 3)] if count == 4 else [(0, k) for k in range(2, count - 1)]
+    pairs += [(i, i + 1) for i in range(count - 1)] + [(0, count - 1)]
     known = {edge.id: i for i, edge in enumerate(wing.edges)}
     for taped in plan.job.site.as_built.tapes_of(wing.id):
         if taped.start in known and taped.end in known:
             pair = tuple(sorted((known[taped.start], known[taped.end])))
             if pair not in pairs:
                 pairs.append((pair[0], pair[1]))
-    return [_tape(wing, i, j) for i, j in pairs]
+    return [_tape(wing, i, j, wall=j - i in (1, count - 1)) for i, j in pairs]
 
 
-def _tape(wing: Wing, i: int, j: int) -> Reading:
+def _tape(wing: Wing, i: int, j: int, *, wall: bool) -> Reading:
     (ax, ay), (bx, by) = wing.outline[i], wing.outline[j]
     start, end = wing.edges[i].id, wing.edges[j].id
 
@@ -120,7 +123,8 @@ def _tape(wing: Wing, i: int, j: int) -> Reading:
         ends = {start, end}
         return next((t.length_in for t in as_built.tapes_of(wing.id) if {t.start, t.end} == ends), None)
 
-    return Reading(f"Corner {i + 1} to corner {j + 1}", ((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5, read, change)
+    drawn = ((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5
+    return Reading(f"Corner {i + 1} to corner {j + 1}", drawn, read, change, after_a_tape=wall)
 
 
 def _planes(plan: Plan, wing: Wing) -> list[Reading]:
@@ -176,6 +180,7 @@ class AsBuiltForm(Form):
             field.set_units(plan.units)
             field.edit.setPlaceholderText(f"{plan.units.length(reading.drawn_in)} drawn")
             field.set_value(reading.read(as_built))
+            self.show_row(field, not reading.after_a_tape or bool(as_built.tapes_of(wing.id)))
         name = f"{wing.id}/"
         plates = [plate for plate in as_built.plates if plate.edge.startswith(name)]
         squaring = next((one for one in plan.site.squarings if one.wing == wing.id), None)
@@ -185,7 +190,13 @@ class AsBuiltForm(Form):
 
     def _rebuild(self) -> None:
         while self.form.rowCount():
-            self.form.removeRow(0)
+            # Kept until the event loop comes round: it may be one of them that is committing.
+            row = self.form.takeRow(0)
+            for item in (row.labelItem, row.fieldItem):
+                widget = None if item is None else item.widget()
+                if widget is not None:
+                    widget.hide()
+                    widget.deleteLater()
         self.fields = []
         for number, reading in enumerate(self._readings):
             field = OwnLength(self.document.plan.units, None, reading.label, self)
