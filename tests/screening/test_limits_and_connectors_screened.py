@@ -95,7 +95,10 @@ def test_headroom_under_the_rafters() -> None:
     assert found.traces[0].value == pytest.approx(clear)
     assert "headroom-low" in codes(plan)
     further = (84.0 - clear) / 0.5
-    assert found.mend.startswith(plan.units.length(further))
+    assert further > 144.0 - 60.0  # past the ridge
+    assert found.mend.startswith("nowhere up this slope")
+    lower = check(solve(set_headroom(job, point, floor_in=70.0), "preview"), "headroom")
+    assert lower.mend.startswith(plan.units.length(further - (97.125 - 70.0) / 0.5))
     assert "headroom-low" not in codes(solve(set_headroom(job, point, floor_in=0.0), "preview"))
     assert "headroom-off-roof" in codes(solve(set_headroom(job, point, x_in=9000.0), "preview"))
     assert not remove_headroom(job, point).screening.headroom

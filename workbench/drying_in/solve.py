@@ -83,7 +83,13 @@ def _lap_findings(job: Job, roof: Roof, units: Units) -> list[Finding]:
         least = rules.flashing_least_in
         short("flashing-small", "A leg of roof-to-wall flashing", drying.flashing_in, least, rules.flashing_source)
     if drying.ice is not None:
-        short("ice-barrier-short", "An ice barrier inside", drying.ice.inside_in, rules.ice_inside_in, rules.ice_source)
+        short(
+            "ice-barrier-short",
+            "An ice barrier past the wall line",
+            drying.ice.inside_in,
+            rules.ice_inside_in,
+            rules.ice_source,
+        )
     return findings
 
 

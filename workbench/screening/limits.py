@@ -71,7 +71,7 @@ def _notches(frame: Frame) -> Found:
         told = any(
             frame.section(frame.planes[p.plane]) is not None for p in member.placements if p.plane in frame.planes
         )
-        said = f"{subject}: {text}; {mend}. {SCREENING}"
+        said = f"{subject}: {text}. It takes {mend}. {SCREENING}"
         finding = None if passes or told else Finding("notch-too-deep", "warning", member.mark, said, source)
         yield check, finding
 
@@ -131,11 +131,11 @@ def _rakes(frame: Frame) -> Found:
         if out <= _NOISE:
             continue
         most, how, source = {
-            "none": (limits.bare_panel_overhang_in, "no lookouts", limits.bare_panel_overhang_source),
-            "ladder": (limits.ladder_overhang_in, "a ladder of blocks", limits.overhang_source),
-            "back": (limits.lookout_overhang_in, "lookouts that run back", limits.overhang_source),
+            "none": (limits.bare_panel_overhang_in, "without lookouts", limits.bare_panel_overhang_source),
+            "ladder": (limits.ladder_overhang_in, "on a ladder of blocks", limits.overhang_source),
+            "back": (limits.lookout_overhang_in, "on lookouts that run back", limits.overhang_source),
         }[wing.trim.lookouts]
-        yield _over(frame, wing, "rake_overhang", out, most, f"the rake stands out on {how}", source)
+        yield _over(frame, wing, "rake_overhang", out, most, f"the rake stands out {how}", source)
         if wing.trim.lookouts == "back":
             back = wing.rafter.spacing_in
             text = "lookouts stand out past the end rafter, and run back to the next one"
@@ -222,7 +222,8 @@ def _headroom_at(frame: Frame, point: HeadroomPoint) -> tuple[Check, Finding | N
     least = limits.headroom_in if point.least_in is None else point.least_in
     source = limits.headroom_source if point.least_in is None else "given in the job"
     depth = frame.effective[plane.wing].rafter.depth_in
-    text = f"{units.length(clear)} clear under the rafters of {plane.name}; {units.length(least)} is needed"
+    under = f"{units.length(clear)} clear" if clear > 0.0 else "the floor lies above the undersides: nothing is clear"
+    text = f"{under} under the rafters of {plane.name}; {units.length(least)} is needed"
     values = (
         f"top edge {undersides[over.index(plane)][0] + (depth + point.ceiling_in) * plane.stretch:.3f} − "
         f"({depth:g} + {point.ceiling_in:g}) · {plane.stretch:.5f} − floor {point.floor_in:g} = {clear:.3f} in"
@@ -231,7 +232,11 @@ def _headroom_at(frame: Frame, point: HeadroomPoint) -> tuple[Check, Finding | N
     trace = Trace(f"headroom at {name}", clear, "in", formula, values, GEOMETRY)
     passes = clear >= least - _NOISE
     further = (least - clear) / plane.tangent
-    mend = "" if passes else f"{units.length(further)} further up the slope it is enough"
+    left = (plane.plane_length_in - plane.to_plane((point.x_in, point.y_in))[1]) / plane.stretch
+    mend = f"{units.length(further)} further in, level, it is enough"
+    if further > left:
+        mend = "nowhere up this slope is it enough: a lower floor, or a steeper or higher roof"
+    mend = "" if passes else mend
     use = least / clear if clear > 0.0 else None
     check = Check("headroom", point.id, name, "passes" if passes else "fails", use, text, mend, (trace,), source)
     said = f"Headroom at {name}: {text}. {mend[:1].upper()}{mend[1:]}. {SCREENING}"

@@ -288,16 +288,19 @@ def _mend(frame: Frame, asked: _Asked, size: str, thickness: float) -> str:
 
 
 def _named(size: str, thickness: float) -> str:
-    doubled = {1.5: "2", 2.5: "3", 3.5: "4"}.get(thickness)
-    if doubled is None:
-        return f"{size.removeprefix('2x')} in nominal depth"
-    return f"{doubled}x{size.removeprefix('2x')}"
+    """A size with its real thickness: ``2x10``, ``double 2x10``, ``4x10``."""
+    depth = size.removeprefix("2x")
+    return {1.5: size, 2.5: f"3x{depth}", 3.0: f"double {size}", 3.5: f"4x{depth}"}.get(
+        thickness, f"the same thickness {depth} in deep, nominal,"
+    )
 
 
 def _finding(frame: Frame, asked: _Asked, check: Check) -> Finding:
     severity = frame.severity(asked.wing.id, wood_given=asked.wood.given)
     over = [member.mark for member in asked.members if asked.span_of(member) * (check.use or 1.0) > asked.span_in]
-    others = "" if len(over) < 2 else f" So are {len(over) - 1} shorter marks of the kind."
+    others = {1: "", 2: " So is one shorter mark of the kind."}.get(
+        len(over), f" So are {len(over) - 1} shorter marks of the kind."
+    )
     assumed = "" if severity == "error" else " Loads or lumber are assumed, not given."
     text = (
         f"{check.subject}: {check.text}: {use_words(check.use or 0.0)}.{others} "
