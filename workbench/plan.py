@@ -135,7 +135,7 @@ def solve(
     no_frame: tuple[Framing, tuple[Finding, ...]] = (Framing(), ())
     thick = sheathing_thickness(job.sheathing.thickness)
     framing, framing_findings = _stage(
-        "the frame", lambda: frame_roof(built.wings, units, sheathing_in=thick), no_frame, faults
+        "the frame", lambda: frame_roof(built.wings, units, sheathing_in=thick, lumber=job.lumber), no_frame, faults
     )
     sheathing = _stage(
         "the sheets",

@@ -148,3 +148,16 @@ def test_the_checker_sees_a_board_too_short_a_piece_lost_and_a_board_nobody_sell
     tight = max(boards.batches, key=lambda b: len(b.pieces))
     room = tight.stock_in - sum(p.length_in for p in tight.pieces)
     assert any("cut from a board" in f for f in cutting_faults(boards, needed, room / (len(tight.pieces) - 1) + 0.01))
+
+
+@pytest.mark.parametrize("longest", [120.0, 144.0, 192.0])
+def test_ridge_and_fascia_are_joined_so_that_their_boards_can_be_carried(longest: float) -> None:
+    outline = [(0.0, 0.0), (480.0, 0.0), (480.0, 192.0), (0.0, 192.0)]
+    kinds = ["eave", "rake", "eave", "rake"]
+    made, wing = edits.add_wing(Job(), outline, kinds, slope_in_12=6.0, eave_overhang_in=12.0)
+    made = edits.set_trim(made, wing, fascia_in=0.75)
+    plan = solve(set_lumber(made, longest_in=longest), "preview")
+    long = [m for m in plan.framing.members if m.kind in ("ridge_board", "fascia")]
+    assert long and max(member.length_in for member in long) <= longest
+    for kind, run in (("ridge_board", 480.0), ("fascia", 2 * 480.0)):
+        assert sum(m.count * m.length_in for m in long if m.kind == kind) == pytest.approx(run)

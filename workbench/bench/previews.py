@@ -71,7 +71,7 @@ def _partial(job: Job, reach: Reach, last: Plan) -> Preview:
     parts = _WORKED_OUT[reach]
     if "frame" in parts:
         thick = sheathing_thickness(job.sheathing.thickness)
-        framing = frame_roof(built.wings, units, sheathing_in=thick)[0]
+        framing = frame_roof(built.wings, units, sheathing_in=thick, lumber=job.lumber)[0]
     elif "sheets" in parts:
         framing = replace(framing, supports=supports_of(built.wings, units))
     if "sheets" in parts:

@@ -123,6 +123,7 @@ class _Fascia:
         cut = _tail_depth(self.wing, run.plane)
         given = self.wing.trim.fascia_depth_in if kind == "fascia" else None
         self.depth = given or nominal_depth(cut) or cut
+        self.sold = group.lumber.lengths_of(section_name(self.thickness, self.depth))
 
     def boards(self, tails: Sequence[float]) -> list[Member]:
         """The boards of this run, joined at rafter tails (plane axes) where it is longer than stock."""
@@ -133,7 +134,9 @@ class _Fascia:
         )
         first, last = low.first, high.last
         left = run.plane.to_plane(run.start)[0]
-        pieces = cheapest_run(last - first, tuple(x - left - first for x in tails)) or ((0.0, last - first),)
+        places = tuple(x - left - first for x in tails)
+        runs = cheapest_run(last - first, places, self.sold) or cheapest_run(last - first, places)
+        pieces = runs or ((0.0, last - first),)
         members: list[Member] = []
         for start, stop in pieces:
             ends = (

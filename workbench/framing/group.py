@@ -9,6 +9,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from workbench.framing.space import Slope, slope_of
+from workbench.job.lumber import ORDINARY_LUMBER, Lumber
 from workbench.job.model import Wing
 from workbench.roof.model import Plane, PlaneEdge
 from workbench.roof.solved import BuiltWing, Eave, SolvedWing
@@ -35,10 +36,12 @@ class Group:
     Attributes:
         wings: The wings.
         sheathing_in: Thickness of the sheathing, inches: what a sleeper lies on.
+        lumber: Lengths of boards that can be had and carried, for long runs.
     """
 
     wings: tuple[BuiltWing, ...]
     sheathing_in: float = SHEATHING_IN
+    lumber: Lumber = ORDINARY_LUMBER
 
     @cached_property
     def planes(self) -> tuple[Plane, ...]:

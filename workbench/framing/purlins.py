@@ -53,6 +53,7 @@ class _Purlin:
         self.half = wing.purlin_in / 2.0
         self.plumb_cut = max(wing.rafter.depth_in * plane.stretch for plane in (lower, upper))
         self.depth = nominal_depth(self.plumb_cut) or self.plumb_cut
+        self.sold = group.lumber.lengths_of(section_name(wing.purlin_in, self.depth))
         ends = sorted((edge.start, edge.end), key=lambda point: lower.to_plane(point)[0])
         self.left, self.right = ends
         self.run = math.dist(flat(self.left), flat(self.right))
@@ -65,7 +66,8 @@ class _Purlin:
         x0 = self.lower.to_plane(self.left)[0]
         joints = tuple(sorted({line.x - x0 - first for line in lines if line.high_kind == "pitch_break"}))
         length = last - first
-        for start, stop in cheapest_run(length, joints) or ((0.0, length),):
+        runs = cheapest_run(length, joints, self.sold) or cheapest_run(length, joints) or ((0.0, length),)
+        for start, stop in runs:
             stick = Stick(
                 tangent=0.0,
                 depth=self.depth,

@@ -154,7 +154,9 @@ class _Ridge:
         first = laid[False][0] if False in laid else low.first
         last = laid[True][0] if True in laid else high.last
         length = last - first
-        runs = cheapest_run(length, tuple(s - first for s in joints))
+        sold = self.group.lumber.lengths_of(section_name(self.wing.ridge.thickness_in, self.depth))
+        places = tuple(s - first for s in joints)
+        runs = cheapest_run(length, places, sold) or cheapest_run(length, places)
         if runs is None and not last_resort:
             return None
         ridge = self.ridge

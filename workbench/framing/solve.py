@@ -29,6 +29,7 @@ from workbench.framing.skeleton import Skeleton, Timber, skeleton_of
 from workbench.framing.stock import STOCK_LENGTHS_IN
 from workbench.framing.ties import ties
 from workbench.framing.trusses import own_findings, own_members
+from workbench.job.lumber import ORDINARY_LUMBER, Lumber
 from workbench.measure import Units
 from workbench.roof.solved import BuiltWing
 
@@ -71,7 +72,11 @@ class Framed:
 
 
 def frame_roof(
-    wings: Sequence[BuiltWing], units: Units, *, sheathing_in: float = SHEATHING_IN
+    wings: Sequence[BuiltWing],
+    units: Units,
+    *,
+    sheathing_in: float = SHEATHING_IN,
+    lumber: Lumber = ORDINARY_LUMBER,
 ) -> tuple[Framing, tuple[Finding, ...]]:
     """All members of a job; equal members of different wings share a mark.
 
@@ -79,8 +84,9 @@ def frame_roof(
         wings: The wings as built.
         units: How lengths are shown in texts.
         sheathing_in: Thickness of the sheathing, inches: what the sleepers of an overframed roof lie on.
+        lumber: Lengths of boards that can be had and carried, which long runs are made of.
     """
-    framed = [frame_wings(group, units, sheathing_in) for group in groups_of(wings)]
+    framed = [frame_wings(group, units, sheathing_in, lumber) for group in groups_of(wings)]
     members = in_order_of_work(member for group in framed for member in group.members)
     supports = tuple(support for group in framed for support in group.supports)
     return Framing(marked(members), supports), tuple(finding for group in framed for finding in group.findings)
@@ -102,9 +108,14 @@ def _supports_of_group(
 
 
 @lru_cache(maxsize=256)
-def frame_wings(wings: tuple[BuiltWing, ...], units: Units, sheathing_in: float = SHEATHING_IN) -> Framed:
+def frame_wings(
+    wings: tuple[BuiltWing, ...],
+    units: Units,
+    sheathing_in: float = SHEATHING_IN,
+    lumber: Lumber = ORDINARY_LUMBER,
+) -> Framed:
     """Members of wings that are framed together."""
-    return _Frame(Group(wings, sheathing_in), units).framed()
+    return _Frame(Group(wings, sheathing_in, lumber), units).framed()
 
 
 @dataclass(frozen=True)

@@ -26,18 +26,21 @@ def nominal_depth(at_least_in: float) -> float | None:
     return next((depth for depth in NOMINAL_DEPTHS_IN if depth >= at_least_in - _NOISE_IN), None)
 
 
-def stock_length(length_in: float) -> float | None:
+def stock_length(length_in: float, sold_in: tuple[float, ...] = STOCK_LENGTHS_IN) -> float | None:
     """Shortest length sold that a piece can be cut from, inches; None where it is longer than any."""
-    at = bisect_left(STOCK_LENGTHS_IN, length_in - _NOISE_IN)
-    return STOCK_LENGTHS_IN[at] if at < len(STOCK_LENGTHS_IN) else None
+    at = bisect_left(sold_in, length_in - _NOISE_IN)
+    return sold_in[at] if at < len(sold_in) else None
 
 
-def cheapest_run(length_in: float, joints_in: tuple[float, ...]) -> tuple[tuple[float, float], ...] | None:
+def cheapest_run(
+    length_in: float, joints_in: tuple[float, ...], sold_in: tuple[float, ...] = STOCK_LENGTHS_IN
+) -> tuple[tuple[float, float], ...] | None:
     """Split a long run into boards that meet on given points, buying the fewest feet, then the fewest boards.
 
     Args:
         length_in: Length of the run, from 0.
         joints_in: Where boards may meet.
+        sold_in: Lengths that can be had, shortest first.
 
     Returns:
         Start and end of each board, inches; None where no split fits the lengths sold.
@@ -47,7 +50,7 @@ def cheapest_run(length_in: float, joints_in: tuple[float, ...]) -> tuple[tuple[
     best[0] = (0.0, 0, -1)
     for j in range(1, len(points)):
         for i in range(j):
-            stock, before = stock_length(points[j] - points[i]), best[i]
+            stock, before = stock_length(points[j] - points[i], sold_in), best[i]
             if stock is None or before is None:
                 continue
             option = (before[0] + stock, before[1] + 1, i)

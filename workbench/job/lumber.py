@@ -75,6 +75,10 @@ class Lumber(Value, frozen=True, kw_only=True):
         return " ".join(word for word in (section, *self.grade_of(section)) if word)
 
 
+ORDINARY_LUMBER = Lumber()
+"""Lumber of which nothing is said."""
+
+
 def check_lumber(lumber: Lumber) -> None:
     """Check what no field of the lumber settings can say alone.
 

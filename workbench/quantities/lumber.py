@@ -163,18 +163,18 @@ def _traced(made: SectionBoards, pieces: int, lumber: Lumber, units: Units) -> S
 
 
 def _findings(made: SectionBoards, lumber: Lumber, units: Units) -> list[Finding]:
-    """Boards that are longer than what can be had or carried."""
-    if not made.special_in:
+    """Boards that are longer than what can be had or carried; what no board is sold for, the frame tells."""
+    special = [x for x in made.special_in if x <= max(ORDINARY_LENGTHS_IN) + _SAME_IN]
+    if not special:
         return []
-    held = (p.mark for batch in made.batches if batch.stock_in in made.special_in for p in batch.pieces)
+    held = (p.mark for batch in made.batches if batch.stock_in in special for p in batch.pieces)
     marks = ", ".join(dict.fromkeys(held))
     longest = units.length(made.lengths_in[-1])
-    asked = " and ".join(units.length(x) for x in made.special_in)
-    carried = lumber.longest_in is not None and made.special_in[-1] <= max(ORDINARY_LENGTHS_IN) + _SAME_IN
-    what = f"the longest {made.section} that can be {'had and carried' if carried else 'had'} is {longest}"
+    asked = " and ".join(units.length(x) for x in special)
+    what = "had and carried" if lumber.longest_in is not None else "had"
     text = (
-        f"{marks} of {made.section} need boards {asked} long, but {what}; order them specially and carry them with "
-        "two, or bring a support in between, which is for the engineer."
+        f"{marks} of {made.section} need boards {asked} long, but the longest that can be {what} is {longest}; order "
+        "them specially and carry them with two, or bring a support in between, which is for the engineer."
     )
     return [Finding("board-longer-than-had", "warning", "", text, COMMON_PRACTICE)]
 
