@@ -25,7 +25,7 @@ from workbench.bench.files import Files, dropped_file
 from workbench.bench.handout_view import HandoutView, default_name
 from workbench.bench.history import History
 from workbench.bench.job_panel import UNIT_CHOICES, known_units
-from workbench.bench.menus import STAGES, Menus
+from workbench.bench.menus import Menus, stage_beside
 from workbench.bench.message import MessageBar
 from workbench.bench.panel import Panel
 from workbench.bench.parts_in_turn import focus_next_part
@@ -53,6 +53,7 @@ from workbench.bench.window_shape import WindowShape
 from workbench.errors import BadInput
 from workbench.job import edits
 from workbench.job.model import Units as JobUnits
+from workbench.revisions import issue
 
 _LEAST_SIDE = 340
 _STD = QKeySequence.StandardKey
@@ -257,6 +258,16 @@ class Window(QMainWindow):
         view.open()
         return view
 
+    def issue_revision(self) -> None:
+        """Record what the handout says now as gone out; one step to undo."""
+        try:
+            job = issue(self.document.plan)
+        except BadInput as error:
+            self.message.warn(str(error))
+            return
+        self.document.apply(job, f"Issue revision {job.revision}")
+        self._noted(f"Issued: revision {job.revision}. The next handout lists what changed since.")
+
     def show_shortcuts(self) -> ShortcutSheet:
         """Open the sheet of shortcuts."""
         sheet = ShortcutSheet(self.menus.groups, self)
@@ -335,13 +346,7 @@ class Window(QMainWindow):
         self.status.show_units(next(words for units, words in UNIT_CHOICES if units == known_units(job.units)))
 
     def _undo_changed(self) -> None:
-        stack, actions = self.document.stack, self.menus.actions
-        for name, word, text, possible in (
-            ("undo", "&Undo", stack.undoText(), stack.canUndo()),
-            ("redo", "&Redo", stack.redoText(), stack.canRedo()),
-        ):
-            actions[name].setText(f"{word} {text[:1].lower()}{text[1:]}" if text else word)
-            actions[name].setEnabled(possible)
+        self.menus.show_undo(self.document.stack)
 
     def _refused(self, sentence: str, place: str) -> None:
         # A place means that a field shows the sentence beside itself.
@@ -389,10 +394,9 @@ class Window(QMainWindow):
             page.refresh_now()
 
     def _step(self, by: int) -> None:
-        names = [name for name, _ in STAGES]
-        at = names.index(self.stage) + by
-        if 0 <= at < len(names):
-            self.show_stage(names[at])
+        there = stage_beside(self.stage, by)
+        if there:
+            self.show_stage(there)
 
     # Shape
 

@@ -22,8 +22,8 @@ def fill_menus(window: Window) -> None:
     _fill_draw(window)
     _fill_view(window)
     menus, add = window.menus, window.menus.add
-    add(menus.help, "shortcuts", "&Shortcuts", "F1", window.show_shortcuts)
-    add(menus.help, "log", "Open the &log folder", None, _open_log_folder)
+    add(menus.help, "shortcuts", "&Shortcuts", "F1", window.show_shortcuts, "Every key of the window on one sheet")
+    add(menus.help, "log", "Open the &log folder", None, _open_log_folder, "Where the program writes what went wrong")
 
 
 def _fill_file(window: Window) -> None:
@@ -32,27 +32,43 @@ def _fill_file(window: Window) -> None:
     add(menus.file, "open", "&Open…", _STD.Open, files.open, "Open a job file")
     menus.file.addMenu(menus.recent)
     menus.file.addMenu(menus.samples)
-    add(menus.file, "recover", "&Recover unsaved work…", None, files.offer_recovery)
+    add(
+        menus.file,
+        "recover",
+        "&Recover unsaved work…",
+        None,
+        files.offer_recovery,
+        "Work that an ended program left unsaved",
+    )
     menus.file.addSeparator()
-    add(menus.file, "save", "&Save", _STD.Save, files.save)
-    add(menus.file, "save as", "Save &as…", _STD.SaveAs, files.save_as)
+    add(menus.file, "save", "&Save", _STD.Save, files.save, "Save the job to its file")
+    add(
+        menus.file,
+        "save as",
+        "Save &as…",
+        _STD.SaveAs,
+        files.save_as,
+        "Save the job to another file; the old one stays",
+    )
     menus.file.addSeparator()
     add(menus.file, "handout", "&Handout…", _STD.Print, window.show_handout, "Preview, print or save the handout")
+    tip = "Record the handout as gone out: the next one lists what changed since"
+    add(menus.file, "issue", "&Issue a revision", None, window.issue_revision, tip)
     add(menus.file, "export", "&Export…", "Ctrl+E", window.exporter.export, "Drawing, building model, picture, tables")
     menus.file.addSeparator()
-    add(menus.file, "quit", "&Quit", _STD.Quit, window.close)
+    add(menus.file, "quit", "&Quit", _STD.Quit, window.close, "Close the window; unsaved work is asked about")
     for sample in window.samples:
-        menus.samples.addAction(sample.title).triggered.connect(
-            lambda _=False, path=sample.path: files.open_sample(path)
-        )
+        action = menus.samples.addAction(sample.title)
+        action.setStatusTip("Open a copy of this sample; the sample itself stays")
+        action.triggered.connect(lambda _=False, path=sample.path: files.open_sample(path))
 
 
 def _fill_edit(window: Window) -> None:
     menus, add = window.menus, window.menus.add
-    add(menus.edit, "undo", "&Undo", _STD.Undo, window.history.undo)
-    add(menus.edit, "redo", "&Redo", _STD.Redo, window.history.redo)
+    add(menus.edit, "undo", "&Undo", _STD.Undo, window.history.undo, "Take the last step back and show what it changed")
+    add(menus.edit, "redo", "&Redo", _STD.Redo, window.history.redo, "Make the step again")
     menus.edit.addSeparator()
-    add(menus.edit, "job", "&Job, date and revision", "Ctrl+J", window.show_job)
+    add(menus.edit, "job", "&Job, date and revision", "Ctrl+J", window.show_job, "What is printed on every page")
     menus.add_units(window.choose_units)
     menus.edit.addMenu(menus.units)
     window.status.set_units_menu(menus.units)
@@ -76,21 +92,35 @@ def _fill_draw(window: Window) -> None:
 def _fill_view(window: Window) -> None:
     menus, add, surface = window.menus, window.menus.add, window.surface
     menus.add_stages(window.show_stage)
-    add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", window.next_stage)
-    add(menus.view, "previous stage", "&Previous stage", "Ctrl+PgUp", window.previous_stage)
+    add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", window.next_stage, "On in the order of the work")
+    add(
+        menus.view,
+        "previous stage",
+        "&Previous stage",
+        "Ctrl+PgUp",
+        window.previous_stage,
+        "Back in the order of the work",
+    )
     menus.view.addSeparator()
     add(menus.view, "next part", "Next &part of the window", "F6", window.next_part, "Drawing, section, right side")
     add(menus.view, "findings", "&Findings", "F8", window.show_findings, "What is wrong or worth knowing")
     menus.view.addSeparator()
-    add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, surface.zoom_in)
-    add(menus.view, "zoom out", "Zoom &out", _STD.ZoomOut, surface.zoom_out)
-    add(menus.view, "fit", "Show the &whole roof", "Ctrl+0", surface.fit)
+    add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, surface.zoom_in, "Draw the roof larger")
+    add(menus.view, "zoom out", "Zoom &out", _STD.ZoomOut, surface.zoom_out, "Draw the roof smaller")
+    add(menus.view, "fit", "Show the &whole roof", "Ctrl+0", surface.fit, "Zoom so that all of the roof is in sight")
     tip = "The house in space, beside the drawing"
     add(menus.view, "space", "3-&D view", "Ctrl+D", window.space.toggle, tip).setCheckable(True)
     menus.view.addSeparator()
     menus.add_colours(window.choose_colours)
     menus.view.addMenu(menus.colours)
-    add(menus.view, "reset", "Reset the &layout", None, window.reset_layout)
+    add(
+        menus.view,
+        "reset",
+        "Reset the &layout",
+        None,
+        window.reset_layout,
+        "Sizes and places of the window's parts as at first",
+    )
 
 
 def _open_log_folder() -> None:

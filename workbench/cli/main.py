@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from workbench.cli import calculate, compare, exchange, jobs, prices, window
+from workbench.cli import calculate, compare, exchange, jobs, prices, revisions, window
 from workbench.cli.arguments import length, number
 from workbench.errors import BadInput, NoSolution
 
@@ -75,7 +75,8 @@ def _parsers() -> tuple[_Parser, frozenset[str]]:
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {VERSION}")
     group = parser.add_subparsers(metavar="COMMAND", required=True, prog=PROGRAM)
-    for declare in (_slope, _rows, _span, _new, _solve, _check, _list, _handout, _compare, _prices, _export, _schema):
+    calculations = (_slope, _rows, _span)
+    for declare in (*calculations, _new, _solve, _check, _list, _handout, _issue, _compare, _prices, _export, _schema):
         declare(group.add_parser)
     return parser, frozenset(group.choices)
 
@@ -172,6 +173,11 @@ def _handout(add: _Add) -> None:
     _job_argument(parser)
     parser.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter")
+
+
+def _issue(add: _Add) -> None:
+    parser = _command(add, "issue", revisions.issue_job, "record the handout as gone out; the next one lists changes")
+    _job_argument(parser)
 
 
 def _compare(add: _Add) -> None:

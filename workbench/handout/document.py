@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from workbench.handout.boards_page import boards_pages
+from workbench.handout.changes_page import changes_pages
 from workbench.handout.checks_page import checks_pages
 from workbench.handout.cut_cards import cut_card_pages
 from workbench.handout.cutters_list import cutters_pages
@@ -29,6 +30,7 @@ def handout_pages(plan: Plan, paper: Paper = "letter") -> list[Page]:
     """All pages in the order of the work."""
     return [
         *roof_pages(plan, paper),
+        *changes_pages(plan, paper),
         *measured_pages(plan, paper),
         *frame_pages(plan, paper),
         *setting_out_pages(plan, paper),

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from msgspec.structs import fields, replace
+from msgspec.structs import replace
 
 from workbench.errors import EditError
 from workbench.job.change import changed, value_of, value_words
@@ -20,8 +20,22 @@ from workbench.job.inputs import INPUTS, JOB_INPUTS, Change, Input
 from workbench.job.model import Alternative, Job
 from workbench.measure import Units
 
-NOT_DESIGN = ("name", "note", "date", "revision", "units", "brackets", "costs", "hours", "issued", "alternatives")
-"""Fields of a job that an alternative leaves as they are."""
+NOT_DESIGN = (
+    "name",
+    "note",
+    "date",
+    "revision",
+    "units",
+    "brackets",
+    "cut_members",
+    "site",
+    "alternatives",
+    "costs",
+    "hours",
+    "issued",
+    "underlay",
+)
+"""Fields of a job that an alternative leaves as they are: what it is called, what stands on site, prices."""
 
 BEFORE = "As it was before"
 
@@ -44,9 +58,14 @@ def resolved(job: Job, alternative: Alternative) -> Job:
         raise EditError(f'The alternative "{alternative.name}" can\'t be made. {error}') from None
 
 
+def design_of(job: Job) -> Job:
+    """The job's design alone, everything else as in an empty job."""
+    return with_design(Job(), job)
+
+
 def with_design(job: Job, design: Job) -> Job:
     """The job with the roof of another, everything else kept."""
-    kept: dict[str, Any] = {name: getattr(job, name) for name in _NOT_DESIGN_HERE}
+    kept: dict[str, Any] = {name: getattr(job, name) for name in NOT_DESIGN}
     return replace(design, **kept)
 
 
@@ -64,7 +83,7 @@ def add_alternative(job: Job, name: str, changes: Sequence[Change] | None = None
         raise EditError(msg)
     made = fresh("alternative", [known.id for known in job.alternatives])
     if changes is None:
-        new = Alternative(id=made, name=name.strip(), snapshot=alone(job))
+        new = Alternative(id=made, name=name.strip(), snapshot=design_of(job))
     else:
         new = Alternative(id=made, name=name.strip(), changes=tuple(changes))
         resolved(job, new)
@@ -95,7 +114,7 @@ def promote(job: Job, alternative_id: str) -> Job:
     """
     found = _alternative(job, alternative_id)
     chosen = resolved(job, found)
-    before = Alternative(id=found.id, name=_before(job, found), snapshot=alone(job))
+    before = Alternative(id=found.id, name=_before(job, found), snapshot=design_of(job))
     # Changes of the job as it was are taken down as they come out on it; on the promoted job they would mean another.
     others = tuple(before if a is found else _fixed(job, a) for a in job.alternatives)
     return checked(replace(chosen, alternatives=others))
@@ -151,7 +170,7 @@ def _fixed(job: Job, alternative: Alternative) -> Alternative:
     if alternative.snapshot is not None:
         return alternative
     try:
-        return replace(alternative, changes=(), snapshot=resolved(job, alternative))
+        return replace(alternative, changes=(), snapshot=design_of(resolved(job, alternative)))
     except EditError:
         return alternative  # it could not be made before either; it stays and says so
 
@@ -162,6 +181,3 @@ def _alternative(job: Job, alternative_id: str) -> Alternative:
             return alternative
     msg = f'There is no alternative "{alternative_id}" in this job.'
     raise EditError(msg)
-
-
-_NOT_DESIGN_HERE = tuple(field.name for field in fields(Job) if field.name in NOT_DESIGN)

@@ -24,6 +24,7 @@ _PARTS = {
     "alternatives": "the alternatives",
     "costs": "the prices",
     "hours": "crew and hours",
+    "issued": "what was issued",
     "underlay": "the plan page below",
 }
 

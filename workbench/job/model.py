@@ -17,6 +17,7 @@ from workbench.job.cut_members import CutMembers
 from workbench.job.drying_in import DryingIn
 from workbench.job.hours import Hours
 from workbench.job.inputs import Change
+from workbench.job.issued import Issued
 from workbench.job.lumber import Lumber
 from workbench.job.planes import PlaneSplit, Single
 from workbench.job.plies import Plies
@@ -441,6 +442,9 @@ class Job(Value, frozen=True, kw_only=True):
         cut_members: Members that are cut already and stay as they are.
         site: Props, the layout stick and what was measured on site.
         alternatives: Other designs, compared side by side.
+        costs: The user's own prices.
+        hours: Crew, working day, and the log of hours that jobs really took.
+        issued: Records of the last two handouts that went out, the latest last.
         underlay: The plan page under the drawing, or None.
     """
 
@@ -466,6 +470,7 @@ class Job(Value, frozen=True, kw_only=True):
     alternatives: Annotated[tuple[Alternative, ...], Meta(max_length=20)] = ()
     costs: Costs = Costs()
     hours: Hours = Hours()
+    issued: Annotated[tuple[Issued, ...], Meta(max_length=2)] = ()
     underlay: Underlay | None = None
 
     def wing(self, wing_id: str) -> Wing:
