@@ -1,8 +1,8 @@
-"""Balanced snow on sloped roofs: ps = Cs · 0.7 · Ce · Ct · Is · pg, psf on the horizontal projection.
+"""Snow on sloped roofs: balanced ps = Cs · 0.7 · Ce · Ct · Is · pg, unbalanced Is · pg; psf on the level.
 
 Editions differ in how they group the thermal factor, in the importance factor, and in the level the ground snow is
-mapped at; all that is data (``resources/rules/snow.json``), each part with its source. Drifts, unbalanced and sliding
-snow are not in it.
+mapped at; all that is data (``resources/rules/snow.json``), each part with its source. Drifts and sliding snow are
+not in it, nor is unbalanced snow on wide roofs.
 """
 
 from __future__ import annotations
@@ -48,6 +48,15 @@ class SnowEdition(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
     slope_source: str
 
 
+class Unbalanced(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Where rafters between eave and ridge are held against unbalanced snow: slopes in 12, run from eave to ridge."""
+
+    least_in_12: float
+    most_in_12: float
+    most_run_in: float
+    source: str
+
+
 class SnowRules(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """The whole table."""
 
@@ -59,6 +68,7 @@ class SnowRules(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields
     flat_share: float
     exposure: dict[str, dict[str, float]]
     exposure_source: str
+    unbalanced: Unbalanced
 
 
 class SnowInput(msgspec.Struct, frozen=True, kw_only=True):
@@ -172,3 +182,31 @@ def sloped_snow(asked: SnowInput, tangent: float) -> SnowLoad:
     formula = "ps = Cs · 0.7 · Ce · Ct · Is · pg" if edition.importance else "ps = Cs · 0.7 · Ce · Ct · pg"
     trace = Trace("balanced snow, psf on the level", design, "psf", formula, values, source)
     return SnowLoad(flat_psf=flat, slope_factor=factor, sloped_psf=balanced, design_psf=design, trace=trace)
+
+
+def has_unbalanced(tangent: float) -> bool:
+    """Whether hip and gable roofs of this slope get unbalanced snow (ASCE 7 7.6.1, from memory)."""
+    rule = snow_rules().unbalanced
+    return rule.least_in_12 - _NOISE <= 12.0 * tangent <= rule.most_in_12 + 1e-6
+
+
+def unbalanced_snow(asked: SnowInput, tangent: float, run_in: float) -> Trace | None:
+    """Unbalanced snow on the side away from the wind, psf on the level; None where the simple rule does not hold.
+
+    Args:
+        asked: Loads and factors.
+        tangent: The plane's slope, rise / run.
+        run_in: Level distance from eave to ridge, inches.
+    """
+    rule, edition = snow_rules().unbalanced, snow_edition(asked.edition)
+    if not has_unbalanced(tangent) or run_in > rule.most_run_in + _NOISE:
+        return None
+    importance = asked.importance if edition.importance else 1.0
+    share = edition.allowable_share
+    design = share * importance * asked.ground_psf
+    reduced = f" · {share:g} in allowable stress" if share < 1.0 else ""
+    factor = f"Is {importance:g} · " if edition.importance else ""
+    values = f"{factor}pg {asked.ground_psf:g}{reduced} = {design:.1f} psf"
+    return Trace(
+        "unbalanced snow, psf on the level", design, "psf", "Is · pg on one side of the ridge", values, rule.source
+    )

@@ -8,13 +8,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from workbench.findings import GEOMETRY, Finding
+from workbench.findings import GEOMETRY, SCREENING, Finding
 from workbench.job.lumber import Lumber
 from workbench.job.screening import Screening, Snow
 from workbench.measure import Trace
 from workbench.roof.model import Plane
 from workbench.rules.frame_limits import frame_limits
-from workbench.rules.snow import SnowInput, exposure_factor, sloped_snow, snow_edition
+from workbench.rules.snow import (
+    SnowInput,
+    exposure_factor,
+    has_unbalanced,
+    sloped_snow,
+    snow_edition,
+    snow_rules,
+    unbalanced_snow,
+)
 from workbench.screening.model import PlaneLoads
 from workbench.screening.words import psf
 
@@ -71,10 +79,25 @@ def _loads(screening: Screening, plane: Plane) -> PlaneLoads:
         traces.append(Trace("roof live load", live, "psf", "on the level, not reduced", f"{psf(live)} ({said})", said))
     snow = None
     if screening.snow is not None:
-        found = sloped_snow(_snow_input(screening.snow), plane.tangent)
+        asked = _snow_input(screening.snow)
+        found = sloped_snow(asked, plane.tangent)
         snow = found.design_psf
         traces.append(found.trace)
+        drifted = unbalanced_snow(asked, plane.tangent, _run(plane)) if _leans(plane) else None
+        if drifted is not None:
+            snow = max(snow, drifted.value)
+            traces.append(drifted)
     return PlaneLoads(plane.id, dead, live, snow, tuple(traces))
+
+
+def _run(plane: Plane) -> float:
+    """Level distance from the plane's foot to its top."""
+    return plane.plane_length_in / plane.stretch
+
+
+def _leans(plane: Plane) -> bool:
+    """Whether it is a side of a gable or hip roof, from which the wind blows snow and on to which."""
+    return any(edge.kind in ("ridge", "hip") for edge in plane.edges)
 
 
 def _snow_input(snow: Snow) -> SnowInput:
@@ -90,7 +113,9 @@ def _snow_input(snow: Snow) -> SnowInput:
     )
 
 
-def load_findings(screening: Screening, lumber: Lumber, sections: Sequence[str]) -> list[Finding]:
+def load_findings(
+    screening: Screening, lumber: Lumber, sections: Sequence[str], planes: Sequence[Plane]
+) -> list[Finding]:
     """What the screening had to assume, and what snow it leaves out."""
     limits = frame_limits()
     parts: list[str] = []
@@ -110,8 +135,15 @@ def load_findings(screening: Screening, lumber: Lumber, sections: Sequence[str])
         findings.append(Finding("loads-assumed", "note", "", text, "no source: an assumption of this program"))
     if screening.snow is not None and screening.snow.ground_psf > 0.0:
         text = (
-            "Snow is screened as balanced snow only. Drifts against higher walls and dormers, snow that slides or "
-            "blows from one slope on to another, and snow lying in valleys can govern: they are for the engineer."
+            "Snow is screened as balanced snow and, up to 20 ft from eave to ridge, as unbalanced snow. Drifts against "
+            "higher walls and dormers, snow that slides on to a lower roof and snow lying in valleys can govern: they "
+            "are for the engineer."
         )
-        findings.append(Finding("snow-balanced-only", "note", "", text, snow_edition(screening.snow.edition).name))
+        findings.append(Finding("snow-left-out", "note", "", text, snow_edition(screening.snow.edition).name))
+        most = snow_rules().unbalanced.most_run_in + 1e-9
+        wide = [plane for plane in planes if _leans(plane) and has_unbalanced(plane.tangent) and _run(plane) > most]
+        if wide:
+            names = ", ".join(plane.name for plane in wide)
+            text = f"{names}: over 20 ft from eave to ridge, so unbalanced snow there is for the engineer. {SCREENING}"
+            findings.append(Finding("snow-wide-roof", "warning", wide[0].id, text, snow_rules().unbalanced.source))
     return findings

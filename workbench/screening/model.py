@@ -36,7 +36,8 @@ class PlaneLoads:
         plane: Plane id.
         dead_psf: Dead load, taken from along the slope to the level.
         live_psf: Roof live load; None where snow alone is given.
-        snow_psf: Balanced snow as a check in allowable stress takes it; None where there is none.
+        snow_psf: The greater of balanced and unbalanced snow as a check in allowable stress takes it; None where there
+            is none.
         traces: How they were found.
     """
 
