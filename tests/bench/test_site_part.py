@@ -14,6 +14,7 @@ from workbench.bench.stages.site.as_built import readings_of
 from workbench.job.as_built_edits import measure_corner, set_gable_walls, tape
 from workbench.job.edits import add_wing, set_wing
 from workbench.job.model import Job
+from workbench.plan import solve
 
 PLATE = 97.125
 BOX = ((0, 0), (480, 0), (480, 336), (0, 336))
@@ -90,7 +91,13 @@ def test_a_deck_for_the_props_and_back_to_the_plates(shown) -> None:
     assert document.job.site.stick_from == "right"
 
 
-def test_gable_walls_come_with_their_fields_and_go(shown) -> None:
+@pytest.fixture
+def quick(monkeypatch) -> None:
+    """The quickest plan will do where boards are not looked at: studs of many lengths are long to cut from fewest."""
+    monkeypatch.setattr("workbench.bench.document.solve", lambda job, *_, **__: solve(job, "preview"))
+
+
+def test_gable_walls_come_with_their_fields_and_go(shown, quick) -> None:
     part, document, selection = shown(_job())
     selection.select("plane:wing-1/e1")
     assert not part.gable.form.isRowVisible(part.gable.spacing)
@@ -106,7 +113,7 @@ def test_gable_walls_come_with_their_fields_and_go(shown) -> None:
     assert document.job.wings[0].gable_walls is None
 
 
-def test_every_field_of_gable_walls_and_site_can_be_changed(shown) -> None:
+def test_every_field_of_gable_walls_and_site_can_be_changed(shown, quick) -> None:
     part, document, selection = shown(set_gable_walls(_job(), "wing-1", vent_width_in=20.0))
     selection.select("plane:wing-1/e1")
     for field, name in part.gable._bound:
