@@ -55,9 +55,16 @@ def test_a_raised_tie_is_pulled_harder() -> None:
 
 def test_plates_need_something_that_ties_them() -> None:
     assert "plates-not-tied" in codes(solve(gable(), "preview"))
-    for tied in ("ceiling_joists", "rafter_ties", "ridge_beam", "engineer"):
+    for tied in ("ceiling_joists", "ridge_beam", "engineer"):
         assert "plates-not-tied" not in codes(solve(set_screening(gable(), tied_by=tied), "preview"))
     assert "plates-not-tied" not in codes(solve(set_wing_limits(gable(), "wing-1", tied_by="ridge_beam"), "preview"))
+
+
+def test_rafter_ties_that_are_named_have_to_be_drawn() -> None:
+    named = set_screening(gable(), tied_by="rafter_ties")
+    assert "plates-not-tied" in codes(solve(named, "preview"))
+    drawn = set_trim(named, "wing-1", rafter_ties=Tie(share=0.2))
+    assert "plates-not-tied" not in codes(solve(drawn, "preview"))
 
 
 def test_a_low_ridge_is_a_beam() -> None:

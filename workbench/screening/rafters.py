@@ -187,7 +187,7 @@ def _check(frame: Frame, asked: _Asked) -> Check:
     worst = min(cases, key=lambda case: case.allowed_in)
     use = asked.span_in / worst.allowed_in
     units = frame.units
-    between = " between its supports" if asked.supports_in else ""
+    between = " between its supports (for the engineer)" if asked.supports_in else ""
     text = (
         f"spans {units.length(asked.span_in)} level{between}; {units.length(worst.allowed_in)} is the most "
         f"for {member.section} {asked.wood.words} at {spacing_words(asked.wing.rafter.spacing_in, units)} under "

@@ -122,8 +122,12 @@ def _thrust_check(frame: Frame, wing: Wing, plane: Plane, worst: Thrust) -> Chec
         text = f"{_TIED_WORDS[tied]} (with a ridge board it would be {plf(worst.plf)} of wall)"
     if worst.at_tie_lb is not None:
         text += f", {math.ceil(worst.at_tie_lb - 1e-6):,} lb each"
-    verdict = "open" if tied == "not_said" else "engineer"
-    mend = "" if verdict != "open" else "name ceiling joists, rafter ties or a ridge beam among the loads and limits"
+    verdict, mend = "engineer", ""
+    if tied == "not_said":
+        verdict, mend = "open", "name ceiling joists, rafter ties or a ridge beam among the loads and limits"
+    elif tied == "rafter_ties" and wing.trim.rafter_ties is None:
+        text += ", but none are drawn"
+        verdict, mend = "open", "draw rafter ties low in the roof, or name what else ties the plates"
     loads = frame.loads[plane.id]
     return Check(
         "thrust", wing.id, wing.name, verdict, None, text, mend, (worst.trace, *loads.traces), worst.trace.source
