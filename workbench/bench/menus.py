@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence, QUndoStack
 from PySide6.QtWidgets import QMainWindow, QMenu
 
 from workbench.bench import theme
@@ -24,6 +24,23 @@ STAGES: tuple[tuple[str, str], ...] = (
     ("quantities", "Quantities"),
 )
 """Stages in the order of the work, by the name code uses and the word the user sees."""
+
+_STAGE_TIPS = {
+    "plan": "Draw the building and say what its edges are",
+    "slope": "Find the slope, and what would bring it into another price bracket",
+    "frame": "Rafters, ridge and trim, with a cut card for every mark",
+    "sheets": "Rows of sheathing, pieces and the sheets they are cut from",
+    "safety": "Falls, anchors and ropes, what is carried",
+    "quantities": "What to buy, with prices and how each number was counted",
+}
+
+
+def stage_beside(name: str, by: int) -> str:
+    """The stage so many steps on; empty past the first and the last."""
+    names = [known for known, _ in STAGES]
+    at = names.index(name) + by
+    return names[at] if 0 <= at < len(names) else ""
+
 
 _COLOURS: tuple[tuple[Choice, str], ...] = (("system", "As the &system"), ("light", "&Light"), ("dark", "&Dark"))
 
@@ -44,7 +61,7 @@ class Menus:
         )
         self.recent = QMenu("Open &recent", window)
         self.samples = QMenu("Open a sa&mple", window)
-        self.units = QMenu("&Units", window)
+        self.units = QMenu("Un&its", window)
         self.colours = QMenu("&Colours", window)
         self._unit_actions: list[tuple[JobUnits, QAction]] = []
         self._colour_actions: list[tuple[Choice, QAction]] = []
@@ -57,7 +74,7 @@ class Menus:
         plain = words.replace("&", "").rstrip("…")
         shown = ", ".join(each.toString(QKeySequence.SequenceFormat.NativeText) for each in action.shortcuts())
         action.setToolTip(f"{tip or plain} ({shown})" if shown else tip or plain)
-        action.setStatusTip(tip)
+        action.setStatusTip(tip or plain)
         action.triggered.connect(lambda: do())
         menu.addAction(action)
         self.actions[name] = action
@@ -71,7 +88,9 @@ class Menus:
         """Add the stages as a group of which one is on."""
         group = QActionGroup(self._window)
         for number, (name, words) in enumerate(STAGES, start=1):
-            action = self.add(self.view, f"stage {name}", f"&{number} {words}", f"Ctrl+{number}", _with(do, name))
+            action = self.add(
+                self.view, f"stage {name}", f"&{number} {words}", f"Ctrl+{number}", _with(do, name), _STAGE_TIPS[name]
+            )
             action.setCheckable(True)
             group.addAction(action)
 
@@ -88,6 +107,7 @@ class Menus:
         for units, words in UNIT_CHOICES:
             action = QAction(words, self._window)
             action.setCheckable(True)
+            action.setStatusTip(f"Show every length of the job in {words.lower()}")
             action.triggered.connect(_with(do, units))
             group.addAction(action)
             self.units.addAction(action)
@@ -99,10 +119,20 @@ class Menus:
         for choice, words in _COLOURS:
             action = QAction(words, self._window)
             action.setCheckable(True)
+            action.setStatusTip("Light or dark colours of the window; paper stays black on white")
             action.triggered.connect(_with(do, choice))
             group.addAction(action)
             self.colours.addAction(action)
             self._colour_actions.append((choice, action))
+
+    def show_undo(self, stack: QUndoStack) -> None:
+        """Name what would be undone and redone."""
+        for name, word, text, possible in (
+            ("undo", "&Undo", stack.undoText(), stack.canUndo()),
+            ("redo", "&Redo", stack.redoText(), stack.canRedo()),
+        ):
+            self.actions[name].setText(f"{word} {text[:1].lower()}{text[1:]}" if text else word)
+            self.actions[name].setEnabled(possible)
 
     def show_units(self, units: JobUnits) -> None:
         """Check the units in use."""
@@ -123,10 +153,13 @@ class Menus:
             action = self.recent.addAction(words)
             action.setEnabled(there)
             action.setToolTip(str(path))
+            action.setStatusTip(str(path))
             action.triggered.connect(_with(do, path))
         self.recent.setEnabled(bool(paths))
         self.recent.addSeparator()
-        self.recent.addAction("&Clear the list").triggered.connect(lambda: clear())
+        forget = self.recent.addAction("&Clear the list")
+        forget.setStatusTip("Forget the recent files; the files stay")
+        forget.triggered.connect(lambda: clear())
 
     def unit_action(self, units: JobUnits) -> QAction:
         """The action of some units."""

@@ -35,10 +35,10 @@ def _fill_file(window: Window) -> None:
     add(
         menus.file,
         "recover",
-        "&Recover unsaved work…",
+        "Reco&ver unsaved work…",
         None,
         files.offer_recovery,
-        "Work that an ended program left unsaved",
+        "What an ended program left",
     )
     menus.file.addSeparator()
     add(menus.file, "save", "&Save", _STD.Save, files.save, "Save the job to its file")
@@ -48,7 +48,7 @@ def _fill_file(window: Window) -> None:
         "Save &as…",
         _STD.SaveAs,
         files.save_as,
-        "Save the job to another file; the old one stays",
+        "Save to another file; the old one stays",
     )
     menus.file.addSeparator()
     add(menus.file, "handout", "&Handout…", _STD.Print, window.show_handout, "Preview, print or save the handout")
@@ -92,14 +92,14 @@ def _fill_draw(window: Window) -> None:
 def _fill_view(window: Window) -> None:
     menus, add, surface = window.menus, window.menus.add, window.surface
     menus.add_stages(window.show_stage)
-    add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", window.next_stage, "On in the order of the work")
+    add(menus.view, "next stage", "&Next stage", "Ctrl+PgDown", window.next_stage, "On in the order of work")
     add(
         menus.view,
         "previous stage",
         "&Previous stage",
         "Ctrl+PgUp",
         window.previous_stage,
-        "Back in the order of the work",
+        "Back in the order of work",
     )
     menus.view.addSeparator()
     add(menus.view, "next part", "Next &part of the window", "F6", window.next_part, "Drawing, section, right side")
@@ -119,7 +119,7 @@ def _fill_view(window: Window) -> None:
         "Reset the &layout",
         None,
         window.reset_layout,
-        "Sizes and places of the window's parts as at first",
+        "The window's parts as at first",
     )
 
 
