@@ -110,10 +110,17 @@ def test_fascia_of_a_truss_wing_is_still_the_crews() -> None:
 
 def test_rafters_of_a_framed_wing_beside_one_with_trusses_stay() -> None:
     job = house()
-    outline = [(180.0, -120.0), (300.0, -120.0), (300.0, 20.0), (180.0, 20.0)]
+    outline = [(180.0, -120.0), (300.0, -120.0), (300.0, 150.0), (180.0, 150.0)]
     job, wing = edits.add_wing(job, outline, ["rake", "eave", "rake", "eave"], slope_in_12=6.0)
     both = solve(job, "preview")
     plan = solve(edits.set_wing(job, job.wings[0].id, framed_with="trusses"), "preview")
-    assert {p.plane.split("/")[0] for m in plan.framing.members for p in m.placements} == {wing}
+    between = ("valley_rafter", "hip_rafter")
+    wings = {p.plane.split("/")[0] for m in plan.framing.members if m.kind not in between for p in m.placements}
+    assert wings == {wing}
     count = sum(sum(p.plane.startswith(f"{wing}/") for p in m.placements) for m in both.framing.members)
-    assert sum(m.count for m in plan.framing.members) == count
+    valleys = [sum(m.count for m in p.framing.members if m.kind == "valley_rafter") for p in (both, plan)]
+    assert valleys[0] == valleys[1] == 2
+    lost = sum(
+        not p.plane.startswith(wing) for m in both.framing.members if m.kind == "valley_rafter" for p in m.placements
+    )
+    assert sum(m.count for m in plan.framing.members) == count + lost

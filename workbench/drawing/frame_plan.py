@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Text
 from workbench.drawing.roof_plan import drawn_edges, flat, ground_items, opening_items
 from workbench.drawing.shapes import direction_deg, distance_to_line, middle
+from workbench.drawing.truss_lines import truss_items
 from workbench.framing.model import RAFTER_KINDS, Member, MemberKind, Placement
 from workbench.plan import Plan
 from workbench.roof.model import Point2
@@ -33,6 +34,7 @@ def frame_plan(plan: Plan, wing: str | None = None) -> Drawing:
     """
     items = ground_items(plan, drawn_edges(plan, wing), wing)
     items += opening_items(plan, wing, words=False)
+    items += truss_items(plan, wing)
     boards: list[Primitive] = []
     labels: list[Text] = []
     for member in plan.framing.members:

@@ -9,14 +9,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from shapely.geometry import LineString
+
 from workbench.findings import SCREENING, Finding
 from workbench.framing.group import Group
-from workbench.framing.model import Member, MemberKind
+from workbench.framing.model import Member, MemberKind, Placement
+from workbench.framing.space import flat
 from workbench.measure import Units
 
 BY_OTHERS = "trusses by others"
 
 _STILL_OURS: frozenset[MemberKind] = frozenset(("fascia", "sub_fascia"))
+_BETWEEN: frozenset[MemberKind] = frozenset(("hip_rafter", "valley_rafter"))
+"""Kinds that stand between two planes, of which they name the left one."""
+
+_BESIDE_IN = 6.0
 _SOURCE = "common practice, no source; never a single truss: OSHA publication on residential work, read in a copy"
 
 
@@ -32,9 +39,7 @@ def own_members(group: Group, members: Iterable[Member]) -> list[Member]:
         return list(members)
     kept: list[Member] = []
     for member in members:
-        mine = tuple(
-            p for p in member.placements if member.kind in _STILL_OURS or group.by_id[p.plane].wing not in others
-        )
+        mine = tuple(placement for placement in member.placements if _is_ours(group, member, placement, others))
         if len(mine) == len(member.placements):
             kept.append(member)
         elif mine:
@@ -43,6 +48,22 @@ def own_members(group: Group, members: Iterable[Member]) -> list[Member]:
             left, right = (hands.count("left"), hands.count("right")) if handed else (0, 0)
             kept.append(replace(member, count=len(mine), left=left, right=right, placements=mine))
     return kept
+
+
+def _is_ours(group: Group, member: Member, placement: Placement, others: Sequence[str]) -> bool:
+    """Whether a member is cut by the crew: it stands in a wing of rafters, or carries the rafters of one."""
+    if member.kind in _STILL_OURS or group.by_id[placement.plane].wing not in others:
+        return True
+    if member.kind not in _BETWEEN:
+        return False
+    line = LineString([flat(placement.start), flat(placement.end)])
+    return any(
+        edge.kind in ("hip", "valley")
+        and line.distance(LineString([flat(edge.start), flat(edge.end)]).centroid) < _BESIDE_IN
+        for plane in group.planes
+        if plane.wing not in others
+        for edge in plane.all_edges
+    )
 
 
 def own_findings(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from workbench.drawing.frame_plan import frame_plan
 from workbench.drawing.primitives import Drawing, Text
+from workbench.drawing.truss_lines import has_trusses
+from workbench.framing.trusses import BY_OTHERS
 from workbench.handout.blocks import LABEL, Block, Boxed, Picture, Words
 from workbench.handout.page import Page, Paper, frame_size
 from workbench.handout.words import FALL_CAUTION_SHORT
@@ -15,10 +17,13 @@ NOTE = "Dash-dot: rafters and jacks. The number after a mark counts its equals i
 def frame_pages(plan: Plan, paper: Paper) -> list[Page]:
     """The frame on one page; where not all marks have room there, one more for each wing. None without members."""
     members = plan.framing.members
-    if not members:
+    if not members and not has_trusses(plan):
         return []
     count = sum(member.count for member in members)
     line = f"{len(members)} marks, {count} pieces; each mark has its cut card"
+    if has_trusses(plan):
+        own = f"{len(members)} marks, {count} pieces, and {BY_OTHERS}"
+        line = own if members else f"{BY_OTHERS.capitalize()}: no cuts here"
     page, missing = _page(plan, paper, "The frame", line, frame_plan(plan))
     pages = [page]
     framed = {placement.plane.partition("/")[0] for member in members for placement in member.placements}
