@@ -57,7 +57,9 @@ def _printed(plan: Plan, pages) -> list[Sheet]:
 
 @pytest.fixture(scope="module")
 def gable() -> Plan:
-    job = set_trim(set_gable_walls(_job(), "wing-1", spacing_in=24.0), "wing-1", fascia_in=0.75, sub_fascia_in=1.5)
+    job = set_trim(
+        set_gable_walls(_job(), "wing-1", spacing_in=16.0), "wing-1", lookouts="none", fascia_in=0.75, sub_fascia_in=1.5
+    )
     return solve(job)
 
 
