@@ -199,3 +199,12 @@ def test_verdict_and_use_agree_and_more_load_never_helps(
         return max((c.use for c in checks(plan, "rafter_span") if c.use is not None), default=0.0)
 
     assert worst(live) <= worst(live * 1.5) + 1e-9
+
+
+def test_shingles_are_not_slippery() -> None:
+    """ASCE 7, from memory."""
+    job = set_snow(gable(), ground_psf=30.0, slippery=True)
+    assert "surface-not-slippery" in codes(solve(job, "preview"))
+    assert "surface-not-slippery" not in codes(solve(set_screening(job, covering="standing_seam"), "preview"))
+    warm = solve(set_snow(set_screening(job, covering="standing_seam"), ct=1.0), "preview").screening.loads[0]
+    assert any("R 30" in trace.values for trace in warm.traces)

@@ -22,6 +22,7 @@ RoofExposure = Literal["fully", "partially", "sheltered"]
 RiskCategory = Literal[1, 2, 3, 4]
 
 _NOISE = 1e-9
+_COLD_DEG = 10.0  # the warm slippery graph falls from a smaller angle
 
 
 class Curve(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -176,6 +177,8 @@ def sloped_snow(asked: SnowInput, tangent: float) -> SnowLoad:
         values += f"; under {rules.minimum_below_deg:g}° not less than {least:.1f} psf ({edition.minimum_source})"
     if edition.allowable_share < 1.0:
         values += f"; {edition.allowable_share:g} of it in allowable stress = {design:.1f} psf"
+    if asked.slippery and full_until_deg(asked.ct, slippery=True, edition=asked.edition) < _COLD_DEG:
+        values += "; the warm slippery line needs R 30 unventilated or R 20 ventilated (from memory)"
     source = f"{edition.flat_source}; {edition.slope_source}; Ce: {rules.exposure_source}"
     if edition.allowable_share < 1.0:
         source += f"; {edition.allowable_source}"

@@ -13,6 +13,7 @@ from workbench.job.lumber import Lumber
 from workbench.job.screening import Screening, Snow
 from workbench.measure import Trace
 from workbench.roof.model import Plane
+from workbench.rules.coverings import covering
 from workbench.rules.frame_limits import frame_limits
 from workbench.rules.snow import (
     SnowInput,
@@ -25,6 +26,8 @@ from workbench.rules.snow import (
 )
 from workbench.screening.model import PlaneLoads
 from workbench.screening.words import psf
+
+_ROUGH = ("asphalt_shingles", "wood_shingles", "wood_shakes", "roll_roofing")
 
 GIVEN = "given in the job"
 ASSUMED = "assumed, not given"
@@ -146,4 +149,16 @@ def load_findings(
             names = ", ".join(plane.name for plane in wide)
             text = f"{names}: over 20 ft from eave to ridge, so unbalanced snow there is for the engineer. {SCREENING}"
             findings.append(Finding("snow-wide-roof", "warning", wide[0].id, text, snow_rules().unbalanced.source))
+    findings += _slippery(screening)
     return findings
+
+
+def _slippery(screening: Screening) -> list[Finding]:
+    """Coverings that hold snow though the job says that it slides off."""
+    if screening.snow is None or not screening.snow.slippery or screening.covering not in _ROUGH:
+        return []
+    text = (
+        f"Snow is let slide off {covering(screening.covering).name}, but shingles, shakes and surfaces with granules are "
+        f"not slippery: say so among the loads. {SCREENING}"
+    )
+    return [Finding("surface-not-slippery", "warning", "", text, "ASCE 7 7.4, from memory")]
