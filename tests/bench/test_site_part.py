@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 import pytest
-from PySide6.QtTest import QTest
 
 from workbench.bench.document import Document
 from workbench.bench.selection import Selection
@@ -44,8 +43,7 @@ def shown(qtbot):
 
 def _type(field, text: str) -> None:
     field.edit.setFocus()
-    field.edit.clear()
-    QTest.keyClicks(field.edit, text)
+    field.edit.setText(text)
     field.edit.setModified(True)
     field.commit()
 
@@ -138,6 +136,14 @@ def test_a_corner_read_on_site_shows_its_seats(shown) -> None:
     _type(part.as_built.fields[0], "")
     assert document.job.site.as_built.plates == ()
     assert not part.seats.isVisibleTo(part)
+
+
+@pytest.mark.parametrize(("typed", "height"), [("+1/4", 97.375), ("-3/8", 96.75), ("− 3/8", 96.75), ("97", 97.0)])
+def test_a_reading_can_be_typed_as_the_difference(shown, typed: str, height: float) -> None:
+    part, document, selection = shown(_job())
+    selection.select("plane:wing-1/e1")
+    _type(part.as_built.fields[0], typed)
+    assert document.job.site.as_built.plate("wing-1/e1").left_in == height
 
 
 def test_the_highest_reading_is_taken_over(shown) -> None:

@@ -147,12 +147,26 @@ def _plane(label: str, plane_id: str, drawn: float, end: str) -> Reading:
     return Reading(label, drawn, read, change)
 
 
+class ReadingField(OwnLength):
+    """What was measured, typed in full or as the difference from the drawing: ``+1/4`` or ``-3/8``."""
+
+    drawn_in = 0.0
+
+    def read(self, text: str) -> float:
+        """Inches; with a sign before it the drawn length and so much."""
+        bare = text.strip().replace("−", "-")
+        if bare[:1] not in ("+", "-"):
+            return super().read(text)
+        off = super().read(bare[1:])
+        return self.drawn_in + (off if bare[0] == "+" else -off)
+
+
 class AsBuiltForm(Form):
     """Fields for the readings of one wing, and what can be done with them."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
-        self.fields: list[OwnLength] = []
+        self.fields: list[ReadingField] = []
         self._readings: list[Reading] = []
         self._labels: tuple[str, ...] = ()
         self.highest = QPushButton("Draw the plates at the highest reading", self)
@@ -178,8 +192,11 @@ class AsBuiltForm(Form):
         as_built = self.document.job.site.as_built
         for field, reading in zip(self.fields, self._readings, strict=True):
             field.set_units(plan.units)
+            field.drawn_in = reading.drawn_in
             field.edit.setPlaceholderText(f"{plan.units.length(reading.drawn_in)} drawn")
-            field.set_value(reading.read(as_built))
+            value = reading.read(as_built)
+            field.set_value(value)
+            field.set_note("" if value is None else plan.units.signed(value - reading.drawn_in))
             self.show_row(field, not reading.after_a_tape or bool(as_built.tapes_of(wing.id)))
         name = f"{wing.id}/"
         plates = [plate for plate in as_built.plates if plate.edge.startswith(name)]
@@ -199,7 +216,7 @@ class AsBuiltForm(Form):
                     widget.deleteLater()
         self.fields = []
         for number, reading in enumerate(self._readings):
-            field = OwnLength(self.document.plan.units, None, reading.label, self)
+            field = ReadingField(self.document.plan.units, None, reading.label, self)
             field.committed.connect(self._setter(number))
             field.cleared.connect(self._setter(number))
             self.fields.append(field)

@@ -100,7 +100,11 @@ class SitePart(QWidget):
         self.seats_how = HowButton("a seat on the measured plate", self)
         self._add_heading("As built", self.seats_how)
         self._column.addWidget(
-            note("Type what was measured; emptied, the drawing holds. Top edges stay in their planes.", self)
+            note(
+                "Type what was measured, or the difference, such as +1/4; emptied, the drawing holds. Top edges stay "
+                "in their planes.",
+                self,
+            )
         )
         self.as_built = AsBuiltForm(self.document, self)
         self.seats_note = note("", self)
