@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal
@@ -40,14 +41,22 @@ def plan_lumber(members: Sequence[Member], lumber: Lumber, units: Units, effort:
     sections: list[SectionBoards] = []
     findings: list[Finding] = []
     for section, mine in by_section(members).items():
-        made = _section(section, pieces_of(mine), lumber, units, effort)
-        faults = cutting_faults(made, pieces_of(mine), lumber.kerf_in)
-        if faults:
-            raise ValueError("; ".join(faults[:3]))
+        made = _section_of(section, tuple(pieces_of(mine)), lumber, units, effort)
         sections.append(made)
         findings += _findings(made, lumber, units)
     findings += _unknown_kinds(members, lumber)
     return LumberPlan(tuple(sections), lumber.kerf_in, tuple(findings))
+
+
+@lru_cache(maxsize=128)
+def _section_of(
+    section: str, pieces: tuple[BoardPiece, ...], lumber: Lumber, units: Units, effort: Effort
+) -> SectionBoards:
+    made = _section(section, pieces, lumber, units, effort)
+    faults = cutting_faults(made, pieces, lumber.kerf_in)
+    if faults:
+        raise ValueError("; ".join(faults[:3]))
+    return made
 
 
 def by_section(members: Sequence[Member]) -> dict[str, list[Member]]:
@@ -111,13 +120,14 @@ def _filled(
     task: Task, cutting: Cutting, pieces: Sequence[BoardPiece], stocks: Sequence[float], kerf_in: float
 ) -> list[tuple[float, tuple[BoardPiece, ...]]]:
     """The boards of a cutting with their pieces: those that are cut alike take pieces of the same marks."""
-    waiting: dict[int, list[BoardPiece]] = {}
+    waiting: dict[int, deque[BoardPiece]] = {}
     for piece in pieces:
-        waiting.setdefault(round(piece.length_in * MICRO) + round(kerf_in * MICRO), []).append(piece)
+        waiting.setdefault(round(piece.length_in * MICRO) + round(kerf_in * MICRO), deque()).append(piece)
     boards: list[tuple[float, tuple[BoardPiece, ...]]] = []
     for stock, pattern, count in sorted(cutting.boards, key=lambda board: (-board[2], board[0], board[1])):
+        wanted = [(waiting[size], n) for size, n in zip(task.sizes, pattern, strict=True) if n]
         for _ in range(count):
-            taken = [waiting[size].pop(0) for size, n in zip(task.sizes, pattern, strict=True) for _ in range(n)]
+            taken = [pieces.popleft() for pieces, n in wanted for _ in range(n)]
             boards.append((stocks[stock], tuple(taken)))
     return boards
 

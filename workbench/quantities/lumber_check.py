@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
-from fractions import Fraction
 
 from workbench.framing.model import Hand
 from workbench.quantities.lumber_model import BoardPiece, SectionBoards
 
-_SAME_IN = Fraction(1, 250_000)
+_SAME_IN = 4e-6
 
 
 def cutting_faults(section: SectionBoards, needed: Sequence[BoardPiece], kerf_in: float) -> list[str]:
@@ -27,10 +27,9 @@ def cutting_faults(section: SectionBoards, needed: Sequence[BoardPiece], kerf_in
             faults.append(f"{section.section}: a board that nothing is cut from")
         for piece in batch.pieces:
             made[piece.mark, piece.hand, round(piece.length_in, 6)] += batch.count
-        taken = sum((Fraction(piece.length_in) for piece in batch.pieces), Fraction(0))
-        taken += Fraction(kerf_in) * (len(batch.pieces) - 1)
-        if taken > Fraction(batch.stock_in) + _SAME_IN:
-            faults.append(f"{section.section}: {float(taken):.4f} in cut from a board of {batch.stock_in:g} in")
+        taken = math.fsum([piece.length_in for piece in batch.pieces] + [kerf_in] * (len(batch.pieces) - 1))
+        if taken > batch.stock_in + _SAME_IN:
+            faults.append(f"{section.section}: {taken:.4f} in cut from a board of {batch.stock_in:g} in")
         if batch.stock_in not in section.lengths_in and batch.stock_in not in section.special_in:
             faults.append(f"{section.section}: a board of {batch.stock_in:g} in, which can't be had")
     wanted: Counter[tuple[str, Hand, float]] = Counter()

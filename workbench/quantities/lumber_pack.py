@@ -7,8 +7,11 @@ is never a matter of rounding: pieces and the kerfs between them measure no more
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+from workbench.quantities.lumber_open import Alike, Fullest, InTurn
 
 MICRO = 1_000_000
 """Units an inch that lengths are counted in."""
@@ -61,7 +64,8 @@ class Task:
 
     def shortest(self, used: int) -> int | None:
         """Number of the shortest board that holds this much, kerfs counted; None where none does."""
-        return next((n for n, stock in enumerate(self.stocks) if used <= stock), None)
+        number = bisect_left(self.stocks, used)
+        return number if number < len(self.stocks) else None
 
     def used(self, pattern: Sequence[int]) -> int:
         """What pieces take on a board, a kerf after each."""
@@ -95,43 +99,38 @@ def packed(task: Task, *, quick: bool = False) -> Cutting:
     longest = len(task.stocks) - 1
     options = [(longest, False)] if quick else [(n, tight) for n in range(longest + 1) for tight in (False, True)]
     found = [_packed(task, n, tight=tight) for n, tight in options]
-    best = min(found, key=lambda boards: (_cost(task, boards), sum(n for _, _, n in boards)))
-    return Cutting(tuple(best), least_by_length(task))
+    best = min(found, key=lambda boards: _bought(task, boards))
+    return Cutting(tuple(_cuts(task, best)), least_by_length(task))
 
 
-def _cost(task: Task, boards: Sequence[_Cut]) -> int:
-    return sum(task.costs[stock] * count for stock, _, count in boards)
+def _bought(task: Task, boards: Sequence[Alike]) -> tuple[int, int]:
+    """What some boards cost, and how many they are."""
+    cost = sum(task.costs[task.shortest(one.used) or 0] * one.boards for one in boards)
+    return cost, sum(one.boards for one in boards)
 
 
-def _packed(task: Task, longest: int, *, tight: bool) -> list[_Cut]:
+def _packed(task: Task, longest: int, *, tight: bool) -> list[Alike]:
     """Boards no longer than one of the lengths where the piece allows it, each then as short as it may be."""
     room = task.stocks[longest]
-    alike: list[tuple[int, dict[int, int], int]] = []  # what is used of a board, what it holds, how many are alike
+    boards = (Fullest if tight else InTurn)(room, lambda used: _own(task, used))
     for kind, (size, count) in enumerate(zip(task.sizes, task.demand, strict=True)):
-        order = sorted(alike, key=lambda board: -board[0]) if tight else alike
-        alike, left = [], count
-        for used, held, boards in order:
-            fit = max(0, (max(room, _own(task, used)) - used) // size)
-            full = min(boards, left // fit) if fit else 0
-            last = min(fit, left - full * fit) if full < boards else 0
-            left -= full * fit + last
-            for more, times in ((fit, full), (last, 1 if last else 0), (0, boards - full - (1 if last else 0))):
-                if times:
-                    alike.append((used + more * size, {**held, kind: more} if more else held, times))
-        alike += _opened(task, kind, left, room)
-    boards_of: dict[tuple[int, tuple[int, ...]], int] = {}
-    for used, held, times in alike:
-        key = task.shortest(used) or 0, tuple(held.get(kind, 0) for kind in range(len(task.sizes)))
-        boards_of[key] = boards_of.get(key, 0) + times
-    return [(stock, pattern, times) for (stock, pattern), times in boards_of.items()]
+        left = boards.fill(kind, size, count)
+        fit = max(1, room // size)
+        if left >= fit:
+            boards.add(fit * size, {kind: fit}, left // fit)
+        if left % fit:
+            boards.add(left % fit * size, {kind: left % fit}, 1)
+    return boards.all()
 
 
-def _opened(task: Task, kind: int, count: int, room: int) -> list[tuple[int, dict[int, int], int]]:
-    """New boards for some pieces of a kind."""
-    size = task.sizes[kind]
-    fit = max(1, room // size)
-    opened = [(fit * size, {kind: fit}, count // fit)] if count >= fit else []
-    return [*opened, (count % fit * size, {kind: count % fit}, 1)] if count % fit else opened
+def _cuts(task: Task, boards: Sequence[Alike]) -> list[_Cut]:
+    """Boards with what is cut from each, those cut alike together."""
+    kinds = range(len(task.sizes))
+    cuts: dict[tuple[int, tuple[int, ...]], int] = {}
+    for one in boards:
+        key = task.shortest(one.used) or 0, tuple(one.held.get(kind, 0) for kind in kinds)
+        cuts[key] = cuts.get(key, 0) + one.boards
+    return [(stock, pattern, times) for (stock, pattern), times in cuts.items()]
 
 
 def _own(task: Task, used: int) -> int:
