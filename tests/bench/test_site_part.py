@@ -10,7 +10,7 @@ from workbench.bench.document import Document
 from workbench.bench.selection import Selection
 from workbench.bench.stages.site import SitePart
 from workbench.bench.stages.site.as_built import readings_of
-from workbench.job.as_built_edits import measure_corner, set_gable_walls, tape
+from workbench.job.as_built_edits import measure_corner, measure_plate, set_gable_walls, tape
 from workbench.job.edits import add_wing, set_wing
 from workbench.job.model import Job
 from workbench.plan import solve
@@ -197,6 +197,14 @@ def test_readings_of_a_hip_house_are_one_a_corner(shown) -> None:
     assert sum(label.startswith("Plate at corner") for label in labels) == 4
     assert labels.count("Corner 1 to corner 2") == labels.count("Corner 1 to corner 4") == 1
     assert sum(label.startswith("Corner") for label in labels) == 6
+
+
+def test_a_corner_read_for_one_eave_shows_at_the_corner(shown) -> None:
+    job = measure_plate(_job(("eave",) * 4), "wing-1", "e1", right_in=97.5)
+    part, _, selection = shown(job)
+    selection.select("plane:wing-1/e1")
+    field = next(field for field in part.as_built.fields if field.label.startswith("Plate at corner 2"))
+    assert field.value == 97.5
 
 
 def test_walls_are_asked_for_once_a_diagonal_was_taped(shown) -> None:

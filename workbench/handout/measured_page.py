@@ -139,7 +139,7 @@ def _seats(plate: MeasuredPlate, units: Units) -> list[Block]:
             units.signed(seat.off_in),
             units.inches(seat.hap_in),
             units.inches(seat.seat_in) if seat.seat_in > 0.0 else "none",
-            units.inches(seat.shim_in) if seat.shim_in > 1.0 / 64.0 else "–",
+            units.inches(seat.shim_in) if seat.shim_in > 1.0 / 32.0 else "–",
         )
         for seat in plate.seats
     )

@@ -62,19 +62,22 @@ def _corners(plan: Plan, wing: Wing) -> list[Reading]:
         heights = {edge_plate(wing, edge) for edge, _ in eaves}
         if len(eaves) == 2 and len(heights) == 1:
             names = " and ".join(_name(plan, wing, edge) for edge, _ in eaves)
-            found.append(_corner(f"Plate at corner {i + 1}, {names}", wing, i, eaves[0], heights.pop()))
+            found.append(_corner(f"Plate at corner {i + 1}, {names}", wing, i, eaves, heights.pop()))
         else:
             found += [_end(plan, wing, edge, end, i) for edge, end in eaves]
     return found
 
 
-def _corner(label: str, wing: Wing, index: int, first: tuple[Edge, str], drawn: float) -> Reading:
-    edge, end = first
+def _corner(label: str, wing: Wing, index: int, eaves: list[tuple[Edge, str]], drawn: float) -> Reading:
+    readers = [_plate_reader(wing, edge, end) for edge, end in eaves]
+
+    def read(as_built: AsBuilt) -> float | None:
+        return next((found for reader in readers if (found := reader(as_built)) is not None), None)
 
     def change(job: Job, value: float | None) -> Job:
         return measure_corner(job, wing.id, index, value)
 
-    return Reading(label, drawn, _plate_reader(wing, edge, end), change)
+    return Reading(label, drawn, read, change)
 
 
 def _end(plan: Plan, wing: Wing, edge: Edge, end: str, index: int) -> Reading:

@@ -11,7 +11,7 @@ from workbench.site.model import JackStick, LayoutStick, MeasuredPlate, SetHeigh
 from workbench.site.stick import TRUSS
 
 _CENTRED = ("hip_rafter", "valley_rafter")
-_LEAST_IN = 1.0 / 64.0
+_LEAST_IN = 1.0 / 32.0  # what the finest rule shows
 
 
 def height_rows(heights: Sequence[SetHeight], units: Units) -> list[Cells]:
