@@ -31,7 +31,6 @@ from workbench.bench.panel import Panel
 from workbench.bench.parts_in_turn import focus_next_part
 from workbench.bench.previews import Reach
 from workbench.bench.price_files import PriceFiles
-from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.settings import Settings
 from workbench.bench.shortcuts import ShortcutSheet
@@ -41,12 +40,9 @@ from workbench.bench.stage_pages import make_pages, stop_pages
 from workbench.bench.start import StartPage, samples_offered
 from workbench.bench.status_line import StatusLine
 from workbench.bench.strip.widget import SectionStrip
-from workbench.bench.surface.menu import all_eaves
-from workbench.bench.surface.tools.base import wing_of
 from workbench.bench.surface.view import Surface
 from workbench.bench.theme import Choice
 from workbench.bench.underlay.layer import UnderlayLayer
-from workbench.bench.underlay.pages import SUFFIXES
 from workbench.bench.underlay.tracing import Tracing
 from workbench.bench.window_menus import fill_menus
 from workbench.bench.window_shape import WindowShape
@@ -203,14 +199,6 @@ class Window(QMainWindow):
         self.surface.start_tool(name)
         self.surface.setFocus()
 
-    def make_all_eaves(self) -> None:
-        """Make every edge of the selected wing an eave."""
-        plane = selected_plane(self.document.plan, self.selection)
-        wing = wing_of(self.document.job, self.selection.key)
-        found = wing.id if wing is not None else plane.wing if plane is not None else ""
-        if found:
-            all_eaves(self.document, found)
-
     def next_stage(self) -> None:
         """Go one stage on."""
         self._step(1)
@@ -326,13 +314,9 @@ class Window(QMainWindow):
     def dropEvent(self, event: QDropEvent) -> None:
         """Open the dropped job, or lay the dropped plan page under the drawing."""
         path = dropped_file(event)
-        if path is None:
-            return
-        event.acceptProposedAction()
-        if path.suffix.lower() in SUFFIXES:
-            self.tracing.lay(path)
-        else:
-            self.files.open_path(path)
+        if path is not None:
+            event.acceptProposedAction()
+            self.tracing.take(path)
 
     # Following the document
 

@@ -8,6 +8,9 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices, QKeySequence
 
 from workbench.bench.crash import log_path
+from workbench.bench.selected import selected_plane
+from workbench.bench.surface.menu import all_eaves
+from workbench.bench.surface.tools.base import wing_of
 
 if TYPE_CHECKING:
     from workbench.bench.window import Window
@@ -85,8 +88,15 @@ def _fill_draw(window: Window) -> None:
     menus.add_verbs(window.start_tool)
     menus.draw.addSeparator()
     tip = "A PDF page, a picture, or the lines of a DXF file, to trace the roof from"
-    add(menus.draw, "lay page", "Lay a plan pa&ge below…", None, lambda: window.tracing.ask(), tip)
-    add(menus.draw, "all eaves", "Make &all edges eaves", None, window.make_all_eaves, "A hip roof over the wing")
+    add(menus.draw, "lay page", "Lay a plan page &below…", None, lambda: window.tracing.ask(), tip)
+    add(
+        menus.draw,
+        "all eaves",
+        "Make &all edges eaves",
+        None,
+        lambda: _make_all_eaves(window),
+        "A hip roof over the wing",
+    )
 
 
 def _fill_view(window: Window) -> None:
@@ -102,7 +112,7 @@ def _fill_view(window: Window) -> None:
         "Back in the order of work",
     )
     menus.view.addSeparator()
-    add(menus.view, "next part", "Next &part of the window", "F6", window.next_part, "Drawing, section, right side")
+    add(menus.view, "next part", "Next par&t of the window", "F6", window.next_part, "Drawing, section, right side")
     add(menus.view, "findings", "&Findings", "F8", window.show_findings, "What is wrong or worth knowing")
     menus.view.addSeparator()
     add(menus.view, "zoom in", "Zoom &in", _STD.ZoomIn, surface.zoom_in, "Draw the roof larger")
@@ -121,6 +131,15 @@ def _fill_view(window: Window) -> None:
         window.reset_layout,
         "The window's parts as at first",
     )
+
+
+def _make_all_eaves(window: Window) -> None:
+    """Make every edge of the selected wing an eave."""
+    document, selection = window.document, window.selection
+    plane, wing = selected_plane(document.plan, selection), wing_of(document.job, selection.key)
+    found = wing.id if wing is not None else plane.wing if plane is not None else ""
+    if found:
+        all_eaves(document, found)
 
 
 def _open_log_folder() -> None:

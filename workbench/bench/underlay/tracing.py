@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from workbench.bench.stages.plan import PlanPanel
+from workbench.bench.underlay.pages import SUFFIXES
 
 if TYPE_CHECKING:
     from workbench.bench.window import Window
@@ -33,6 +34,13 @@ class Tracing(QObject):
         path = window.dialogs.ask_page(window.settings.folder)
         if path is not None:
             self.lay(path)
+
+    def take(self, path: Path) -> None:
+        """Lay a plan page under the drawing; any other file is a job to be opened."""
+        if path.suffix.lower() in SUFFIXES:
+            self.lay(path)
+        else:
+            self._window.files.open_path(path)
 
     def lay(self, path: Path) -> None:
         """Lay a file's first page under the drawing."""
