@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtWidgets import QLineEdit
 
 from workbench.bench.stages.screening.rows import check_key
+from workbench.drawing.headroom_plan import headroom_marks
 from workbench.job.samples import sample_jobs
 
 
@@ -110,6 +111,16 @@ def test_headroom_points_are_added_changed_and_removed(part):
     assert part.headroom.table.rows[0].texts[0] == "stair"
     part.headroom.remove.click()
     assert job(part).screening.headroom == ()
+
+
+def test_a_point_is_drawn_where_it_is_and_taken_into_the_hand_from_there(part):
+    part.headroom.add.click()
+    part.headroom.add.click()
+    drawn = {item.key for item in headroom_marks(part.document.plan).items}
+    assert drawn == {"headroom:H-1", "headroom:H-2"}
+    part.selection.select("headroom:H-1")
+    part.refresh(part.headroom.plane)
+    assert part.headroom.in_hand == "H-1"
 
 
 def test_hardware_is_added_counted_and_removed(part):

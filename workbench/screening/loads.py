@@ -158,7 +158,7 @@ def _slippery(screening: Screening) -> list[Finding]:
     if screening.snow is None or not screening.snow.slippery or screening.covering not in _ROUGH:
         return []
     text = (
-        f"Snow is let slide off {covering(screening.covering).name}, but shingles, shakes and surfaces with granules are "
+        f"Snow is let slide off {covering(screening.covering).name}, but shingles, shakes and granules are "
         f"not slippery: say so among the loads. {SCREENING}"
     )
     return [Finding("surface-not-slippery", "warning", "", text, "ASCE 7 7.4, from memory")]

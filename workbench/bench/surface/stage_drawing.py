@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from workbench.drawing.frame_plan import frame_plan
+from workbench.drawing.headroom_plan import headroom_marks
 from workbench.drawing.primitives import Drawing, Line, Primitive, Role
 from workbench.drawing.roof_plan import roof_plan
 from workbench.drawing.safety_plan import safety_from_above
@@ -20,7 +21,7 @@ def stage_drawing(plan: Plan, stage: str) -> Drawing:
     """What a stage draws; wings that could not be solved are shown by their outline in all of them."""
     match stage:
         case "frame":
-            drawing = frame_plan(plan)
+            drawing = frame_plan(plan) + headroom_marks(plan)
         case "sheets":
             drawing = sheets_from_above(plan)
         case "safety":

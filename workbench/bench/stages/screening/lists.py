@@ -129,6 +129,12 @@ class HeadroomPart(ListPart):
         self.add.setToolTip("Add a point in the middle of the selected plane; its place is given in plan")
         self.plane: Plane | None = None
 
+    def hold(self, key: str) -> None:
+        """Take the point selected on the drawing into the hand."""
+        kind, _, name = key.partition(":")
+        if kind == "headroom":
+            self.in_hand = name
+
     def refresh(self) -> None:
         """Show the plan's points."""
         plan = self.document.plan

@@ -85,6 +85,7 @@ class ScreeningPart(QWidget):
             self.wing_heading.setText(f"In {wing.name}")
             self.wing.show_wing(wing)
         self.headroom.plane = plane
+        self.headroom.hold(self.selection.key)
         self.headroom.refresh()
         self.connectors.refresh()
 
