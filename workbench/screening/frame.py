@@ -89,8 +89,16 @@ class Frame:
 
     def members(self, wing_id: str) -> tuple[Member, ...]:
         """The members that stand on a wing's planes."""
-        mine = {plane.id for plane in self.by_wing.get(wing_id, ())}
-        return tuple(m for m in self.framing.members if any(p.plane in mine for p in m.placements))
+        return tuple(self._members.get(wing_id, ()))
+
+    @cached_property
+    def _members(self) -> dict[str, list[Member]]:
+        wing_of = {plane.id: wing for wing, planes in self.by_wing.items() for plane in planes}
+        found: dict[str, list[Member]] = {}
+        for member in self.framing.members:
+            for wing in dict.fromkeys(wing_of[p.plane] for p in member.placements if p.plane in wing_of):
+                found.setdefault(wing, []).append(member)
+        return found
 
     def severity(self, wing_id: str, *, wood_given: bool = True) -> Severity:
         """How grave an overload in a wing is: an error where its loads were given, else a warning."""

@@ -16,6 +16,7 @@ from workbench.roof.solved import BuiltWing, Eave
 
 SAME_IN = 1e-4
 _STRAIGHT = 1e-6
+_NEAR_IN = 2.0  # an edge this near a board lies along it
 
 
 @dataclass(frozen=True)
@@ -195,7 +196,17 @@ def _beside(start: Point3, end: Point3, member: Member, planes: Sequence[Plane])
     """The planes that meet along a board: those with an edge of its kind under its middle, or along part of it."""
     kind = {"ridge_board": "ridge", "hip_rafter": "hip", "valley_rafter": "valley"}[member.kind]
     found: dict[str, None] = {}
+    low_x, high_x = sorted((start[0], end[0]))
+    low_y, high_y = sorted((start[1], end[1]))
     for plane in planes:
+        left, lower, right, upper = plane.plan_box
+        if (
+            left > high_x + _NEAR_IN
+            or right < low_x - _NEAR_IN
+            or lower > high_y + _NEAR_IN
+            or upper < low_y - _NEAR_IN
+        ):
+            continue
         for edge in plane.all_edges:
             if edge.kind == kind and _overlap(flat(start), flat(end), flat(edge.start), flat(edge.end)):
                 found[plane.id] = None
@@ -206,7 +217,7 @@ def _overlap(a: Point2, b: Point2, p: Point2, q: Point2) -> bool:
     """Whether a stretch p q lies within 2 in of the line a b for more than an inch of its length."""
     along, run = unit2(a, b), math.dist(a, b)
     ends = [(dot2(minus2(x, a), along), cross2(along, minus2(x, a))) for x in (p, q)]
-    if max(abs(w) for _, w in ends) > 2.0:
+    if max(abs(w) for _, w in ends) > _NEAR_IN:
         return False
     low, high = sorted(s for s, _ in ends)
     return min(high, run) - max(low, 0.0) > 1.0

@@ -149,21 +149,19 @@ def _ridge_sticks(rafters: _Rafters, line: Line, planes: Mapping[str, Plane], wa
 
 def _merged(sticks: Sequence[LayoutStick]) -> list[LayoutStick]:
     """Sticks with the same lines and marks as one, hands left out where they differ."""
-    done: list[LayoutStick] = []
+    done: dict[tuple[object, ...], LayoutStick] = {}
     for stick in sticks:
-        for i, other in enumerate(done):
-            if _key(stick) == _key(other):
-                hands = [
-                    replace(a, hand=a.hand if a.hand == b.hand else "")
-                    for a, b in zip(other.marks, stick.marks, strict=True)
-                ]
-                name = f"{other.name} and {stick.name.removeprefix('plate of ').removeprefix('ridge, side of ')}"
-                planes = (*other.planes, *stick.planes)
-                done[i] = replace(other, name=name, planes=planes, marks=tuple(hands))
-                break
-        else:
-            done.append(stick)
-    return done
+        key = _key(stick)
+        other = done.get(key)
+        if other is None:
+            done[key] = stick
+            continue
+        hands = [
+            replace(a, hand=a.hand if a.hand == b.hand else "") for a, b in zip(other.marks, stick.marks, strict=True)
+        ]
+        name = f"{other.name} and {stick.name.removeprefix('plate of ').removeprefix('ridge, side of ')}"
+        done[key] = replace(other, name=name, planes=(*other.planes, *stick.planes), marks=tuple(hands))
+    return list(done.values())
 
 
 def _key(stick: LayoutStick) -> tuple[object, ...]:
