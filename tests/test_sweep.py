@@ -9,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workbench.job import edits
+from workbench.job.change import value_of
 from workbench.job.model import Job, PriceBracket
 from workbench.plan import solve
-from workbench.sweep import at_slope, roofing_price, sweep, usual_slopes
+from workbench.sweep import SWEPT, at_slope, roofing_price, sweep, sweep_input, usual_slopes, usual_values
 
 HOUSE = ((0.0, 0.0), (480.0, 0.0), (480.0, 336.0), (0.0, 336.0))
 SHED = ((0.0, 0.0), (288.0, 0.0), (288.0, 162.5), (0.0, 162.5))
@@ -38,7 +39,7 @@ def test_area_of_a_gable_is_its_plan_stretched_by_the_slope(in_12: float) -> Non
 def test_ridge_of_a_gable_is_where_both_top_edges_meet() -> None:
     job = edits.set_heel(gable(), "wing-1", given="hap", hap_in=6.0)
     for point in sweep(job, "wing-1", [3.0, 7.0, 12.0], "ridge_height"):
-        assert point.value == pytest.approx(97.125 + 6.0 + 168.0 * point.in_12 / 12.0)
+        assert point.value == pytest.approx(97.125 + 6.0 + 168.0 * point.at / 12.0)
 
 
 def test_rafter_of_a_gable_ends_at_the_ridge_board() -> None:
@@ -60,7 +61,7 @@ def test_no_price_no_value() -> None:
 
 def test_sheets_are_what_solving_the_job_at_that_slope_buys() -> None:
     for point in sweep(gable(), "wing-1", [5.0, 9.0], "sheets"):
-        count = solve(edits.set_wing(gable(), "wing-1", slope_in_12=point.in_12)).sheathing.count
+        count = solve(edits.set_wing(gable(), "wing-1", slope_in_12=point.at)).sheathing.count
         assert point.value == (count or None)
 
 
@@ -116,3 +117,48 @@ def test_roofing_price_by_the_square() -> None:
     planes = solve(gable()).roof.planes
     squares = sum(plane.area_sqft for plane in planes) / 100.0
     assert roofing_price(planes, PRICES) == pytest.approx(300.0 * squares)
+
+
+@pytest.mark.parametrize(
+    ("name", "quantity", "closed"),
+    [
+        # Geometry of a gable 40 x 28 ft at 7 in 12, eaves 12 in out: each figure against the input alone.
+        ("eave_overhang_in", "area", lambda x: 480.0 * (336.0 + 2.0 * x) / 144.0 * math.hypot(1.0, 7.0 / 12.0)),
+        ("rake_overhang_in", "area", lambda x: (480.0 + 2.0 * x) * 360.0 / 144.0 * math.hypot(1.0, 7.0 / 12.0)),
+        ("eave_overhang_in", "rafter_length", lambda x: (168.0 - 0.75 + x) * math.hypot(1.0, 7.0 / 12.0)),
+        ("spacing_in", "area", lambda x: 480.0 * 360.0 / 144.0 * math.hypot(1.0, 7.0 / 12.0)),
+    ],
+)
+def test_any_input_against_closed_forms(name, quantity, closed) -> None:
+    values = usual_values(gable(), "wing-1", name)
+    assert len(values) >= 5
+    for point in sweep_input(gable(), "wing-1", name, values, quantity):
+        assert point.value == pytest.approx(closed(point.at))
+
+
+def test_plate_and_height_above_it_lift_the_ridge_by_themselves() -> None:
+    job = edits.set_heel(gable(), "wing-1", given="hap", hap_in=6.0)
+    for name, base in (("plate_in", 6.0), ("hap_in", 97.125)):
+        for point in sweep_input(job, "wing-1", name, usual_values(job, "wing-1", name), "ridge_height"):
+            assert point.value == pytest.approx(base + point.at + 168.0 * 7.0 / 12.0)
+
+
+def test_a_sweep_of_the_whole_job_is_what_solving_each_variant_gives() -> None:
+    for point in sweep_input(gable(), "wing-1", "spacing_in", (16.0, 24.0), "sheets"):
+        assert point.value == solve(edits.set_rafter(gable(), "wing-1", spacing_in=point.at)).sheathing.count
+    close, wide = sweep_input(gable(), "wing-1", "spacing_in", (12.0, 24.0), "lumber")
+    assert close.value > wide.value
+    short, long = sweep_input(gable(), "wing-1", "eave_overhang_in", (0.0, 36.0), "hours")
+    assert long.value > short.value
+
+
+def test_usual_values_hold_the_present_one_and_an_input_that_is_not_there_has_none() -> None:
+    for name in SWEPT:
+        values = usual_values(gable(), "wing-1", name)
+        now = value_of(gable(), name, "wing-1")
+        assert list(values) == sorted(values)
+        assert now is None or now in values
+    assert usual_values(gable(), "wing-1", "landing_in") == ()
+    assert len(usual_values(shed(), "wing-1", "landing_in")) > 5
+    (point,) = sweep_input(gable(), "wing-1", "spacing_in", (-1.0,), "area")
+    assert point.value is None

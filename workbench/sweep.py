@@ -1,28 +1,66 @@
-"""What a wing would be at other slopes: one quantity against the slope, point by point.
+"""What a wing would be at another value of one input: one quantity against it, point by point.
 
-A wing whose slope is found has it given for the sweep, and its landing then follows; any other unknown stays so.
+The slope has functions of its own, as it may be found instead of given: a wing whose slope is found has it given for
+the sweep, and its landing then follows; any other unknown stays so.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal, assert_never
 
 from workbench.errors import EditError
 from workbench.findings import has_errors
 from workbench.job import edits
+from workbench.job.alternatives import alone
+from workbench.job.change import changed, value_of
+from workbench.job.inputs import INPUTS, Change, Input
 from workbench.job.model import Job, PriceBracket, Wing
+from workbench.job.values import MAX_LENGTH_IN
 from workbench.measure import Units
-from workbench.plan import solve
+from workbench.plan import Plan, solve
+from workbench.quantities.hours import plan_hours
+from workbench.quantities.waste import lumber_bought_in
 from workbench.roof.brackets import Bracket, bracket_of
 from workbench.roof.build import BuiltWing, build_wing
 from workbench.roof.landed import find_span
 from workbench.roof.model import Plane
 from workbench.roof.solved import Section
 
-SweepQuantity = Literal["area", "rafter_length", "ridge_height", "price", "sheets"]
+SweepQuantity = Literal["area", "rafter_length", "ridge_height", "price", "sheets", "lumber", "hours"]
+STEPPED: frozenset[SweepQuantity] = frozenset({"sheets"})
+"""Quantities that go in whole steps: between two points nothing is known but one of the two."""
+
+SWEPT: tuple[Input, ...] = tuple(name for name, info in INPUTS.items() if info.kind != "word")
+"""Inputs that can be swept."""
+
+_ROUND_IN: Mapping[Input, tuple[float, float]] = MappingProxyType(
+    {
+        "plate_in": (24.0, 3.0),
+        "landing_in": (24.0, 3.0),
+        "eave_overhang_in": (18.0, 1.5),
+        "rake_overhang_in": (18.0, 1.5),
+        "hap_in": (3.0, 0.25),
+        "seat_in": (2.0, 0.25),
+        "ridge_slot_in": (2.0, 0.25),
+        "past_tail_in": (2.0, 0.25),
+        "first_piece_in": (48.0, 8.0),
+    }
+)
+"""How far round the present value an input is looked at, and in which steps, inches."""
+
+_USUAL_IN: Mapping[Input, tuple[float, ...]] = MappingProxyType(
+    {
+        "spacing_in": (12.0, 16.0, 19.2, 24.0, 32.0),
+        "depth_in": (3.5, 5.5, 7.25, 9.25, 11.25),
+        "panel_width_in": (48.0, 60.0),
+        "panel_length_in": (96.0, 108.0, 120.0, 144.0),
+    }
+)
+"""Values an input usually has; common practice, no source."""
 
 SHALLOWEST_IN_12, STEEPEST_IN_12 = 2.0, 14.0
 """The range looked at unless the wing's own slope lies outside it."""
@@ -32,15 +70,15 @@ _JUST_UNDER = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class SweepPoint:
-    """One slope and what the quantity is there.
+    """One value of the input and what the quantity is there.
 
     Attributes:
-        in_12: Slope, rise in 12.
-        value: Square feet, inches, the job's money or sheets; None where the wing can't be solved at this slope, or no
+        at: Slope, rise in 12; inches of any other input.
+        value: Square feet, inches, the job's money, sheets or hours; None where the wing can't be solved there, or no
             price is known.
     """
 
-    in_12: float
+    at: float
     value: float | None
 
 
@@ -56,7 +94,8 @@ def sweep(
 
     ``area`` of the wing's planes (sq ft); ``rafter_length`` along the top edge from tail to high end (in) of the
     rafters that rise from the edge; ``ridge_height`` of the wing's highest point (in); ``price`` of roofing the wing by
-    the job's brackets; ``sheets`` the whole job buys. All but the sheets solve the one wing alone and are quick.
+    the job's brackets; ``sheets`` and ``lumber`` (in) the whole job buys, ``hours`` it takes. All but the last three
+    solve the one wing alone and are quick.
 
     Args:
         job: The job; it stays as it is.
@@ -72,6 +111,62 @@ def sweep(
     """
     job.wing(wing_id)
     return tuple(SweepPoint(x, _value(job, wing_id, x, quantity, edge_id)) for x in slopes_in_12)
+
+
+def sweep_input(
+    job: Job, wing_id: str, name: Input, values: Iterable[float], quantity: SweepQuantity, *, edge_id: str | None = None
+) -> tuple[SweepPoint, ...]:
+    """One quantity at each value of any input; see ``sweep``.
+
+    Raises:
+        KeyError: There is no such wing.
+        ValueError: It has no such edge, or no plane rises from it.
+    """
+    job.wing(wing_id)
+    found: list[SweepPoint] = []
+    for value in values:
+        try:
+            variant = at_value(job, wing_id, name, value, edge_id=edge_id)
+        except EditError:
+            found.append(SweepPoint(value, None))
+        else:
+            found.append(SweepPoint(value, _reckoned(variant, wing_id, quantity, edge_id)))
+    return tuple(found)
+
+
+def at_value(job: Job, wing_id: str, name: Input, value: float, *, edge_id: str | None = None) -> Job:
+    """The job with one input of a wing, or of the sheathing, at another value.
+
+    Raises:
+        KeyError: There is no such wing.
+        ValueError: It has no such edge, or no plane rises from it.
+        EditError: The value can't be used.
+    """
+    if name == "slope_in_12":
+        return at_slope(job, wing_id, value, edge_id=edge_id)
+    return changed(job, (Change(input=name, value=value, wing=wing_id),))
+
+
+def usual_values(job: Job, wing_id: str, name: Input) -> tuple[float, ...]:
+    """Values of an input worth a point, the present one among them; empty where the wing has no such input.
+
+    Raises:
+        KeyError: There is no such wing.
+    """
+    now = value_of(job, name, job.wing(wing_id).id)
+    if name == "first_piece_in" and now is None:
+        now = job.sheathing.panel_length_in / 2.0
+    if not isinstance(now, float):
+        return ()
+    if name == "slope_in_12":
+        return usual_slopes(job, now)
+    if name in _USUAL_IN:
+        return tuple(sorted({*_USUAL_IN[name], now}))
+    reach, step = _ROUND_IN[name]
+    count = round(reach / step)
+    least = -MAX_LENGTH_IN if name in ("plate_in", "landing_in") else step if name == "first_piece_in" else 0.0
+    points = {now + step * i for i in range(-count, count + 1)}
+    return tuple(sorted(point for point in points if point >= least - 1e-9))
 
 
 def at_slope(job: Job, wing_id: str, in_12: float, *, edge_id: str | None = None) -> Job:
@@ -157,7 +252,11 @@ def _value(job: Job, wing_id: str, in_12: float, quantity: SweepQuantity, edge_i
         variant = at_slope(job, wing_id, in_12, edge_id=edge_id)
     except EditError:
         return None
-    built = build_wing(variant.wing(wing_id), Units(job.units.system, job.units.fraction))
+    return _reckoned(variant, wing_id, quantity, edge_id)
+
+
+def _reckoned(variant: Job, wing_id: str, quantity: SweepQuantity, edge_id: str | None) -> float | None:
+    built = build_wing(variant.wing(wing_id), Units(variant.units.system, variant.units.fraction))
     if not built.planes or has_errors(f for f in built.findings if f.code.startswith(("landing-un", "roof-un"))):
         return None
     match quantity:
@@ -169,11 +268,21 @@ def _value(job: Job, wing_id: str, in_12: float, quantity: SweepQuantity, edge_i
             return _rafter(built, edge_id)
         case "price":
             return roofing_price(built.planes, variant.brackets)
-        case "sheets":
-            count = solve(variant).sheathing.count
-            return float(count) if count else None
+        case "sheets" | "lumber" | "hours":
+            return _of_all(solve(alone(variant)), quantity)
         case _:
             assert_never(quantity)
+
+
+def _of_all(plan: Plan, quantity: Literal["sheets", "lumber", "hours"]) -> float | None:
+    match quantity:
+        case "sheets":
+            found = float(plan.sheathing.count)
+        case "lumber":
+            found = lumber_bought_in(plan.quantities)
+        case "hours":
+            found = plan_hours(plan.job, plan.roof.planes, plan.framing, plan.sheathing).hours
+    return found or None
 
 
 def _rafter(built: BuiltWing, edge_id: str | None) -> float | None:

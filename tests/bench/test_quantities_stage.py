@@ -157,3 +157,30 @@ def test_logged_hours_move_the_rate_and_can_be_dropped(window, page) -> None:
     log.table.selectRow(0)
     log.drop.click()
     assert window.document.job.hours.log == ()
+
+
+def test_any_input_is_swept_and_dragged(qtbot, window, page) -> None:
+    sweep = page.sweep
+    sweep.input.set_value("eave_overhang_in")
+    sweep.quantity.set_value("area")
+    sweep.refresh()
+    qtbot.waitUntil(lambda: len(sweep.plot.points) > 5 and sweep.plot.points[0].at == 0.0, timeout=10_000)
+    values = [point.value for point in sweep.plot.points]
+    assert values == sorted(values)
+    sweep.plot.chosen.emit(12.0)
+    assert window.document.job.wing("wing-1").eave_overhang_in == 12.0
+    assert "Roof area at overhang at the eaves" in sweep.value.text()
+    window.history.undo()
+    assert window.document.job.wing("wing-1").eave_overhang_in == 0.0
+
+
+def test_sheets_are_drawn_as_steps(qtbot, window, page) -> None:
+    sweep = page.sweep
+    sweep.quantity.set_value("sheets")
+    sweep.refresh()
+    qtbot.waitUntil(lambda: len(sweep.plot.points) >= 5, timeout=10_000)
+    first, second = sweep.plot.points[:2]
+    near = first.at + 0.4 * (second.at - first.at)
+    assert sweep.plot.value_at(near) == first.value
+    xs, ys = sweep.plot._curve.getData()
+    assert len(xs) == len(ys) + 1

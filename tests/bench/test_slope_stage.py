@@ -222,7 +222,7 @@ def test_what_can_not_be_built_is_said_with_the_caution(page: Page) -> None:
 def test_the_curve_is_the_core_sweep(gable: Page) -> None:
     gable.wait_for_curve()
     points = gable.panel.sweep.plot.points
-    assert points == sweep(gable.document.job, "wing-1", [p.in_12 for p in points], "area", edge_id="e1")
+    assert points == sweep(gable.document.job, "wing-1", [p.at for p in points], "area", edge_id="e1")
     assert gable.panel.sweep.value.text().startswith("Roof area at 9.5 in 12")
 
 

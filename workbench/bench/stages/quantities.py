@@ -11,6 +11,7 @@ from workbench.bench.previews import is_fresh
 from workbench.bench.stages.boards import BoardsPart
 from workbench.bench.stages.costs.alternatives_form import AlternativesForm
 from workbench.bench.stages.costs.hours_form import HoursForm
+from workbench.bench.stages.costs.input_sweep import InputSweep
 from workbench.bench.stages.costs.prices_form import PricesForm, sum_words
 from workbench.bench.table import Cells, Table
 from workbench.measure import Units
@@ -60,6 +61,9 @@ class QuantitiesPanel(Panel):
         self.add_heading("Hours")
         self.hours = HoursForm(self.document, self)
         self.add(self.hours)
+        self.add_heading("What another value would make it")
+        self.sweep = InputSweep(self.document, self)
+        self.add(self.sweep)
         self.add_heading("Alternatives")
         self.alternatives = AlternativesForm(self.document, self)
         self.add(self.alternatives)
@@ -78,12 +82,14 @@ class QuantitiesPanel(Panel):
         self.boards.refresh(plan)
         self._show_waste(waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units))
         self.hours.show_plan(plan)
+        self.sweep.refresh()
         if not self.document.previewing:
             self.alternatives.refresh(plan.job)
 
     def stop(self) -> None:
         """Let nothing run on; call it before the page goes."""
         self.alternatives.stop()
+        self.sweep.stop()
 
     def _waste_line(self, name: str) -> tuple[QLabel, HowButton]:
         words, how = note("", self), HowButton(f"what is left over of {name}", self)

@@ -60,6 +60,10 @@ class SweepPlot(pg.PlotWidget):
         self._line.sigPositionChangeFinished.connect(self._let_go)
         self.addItem(self._line)
         self._telling = True
+        self._steps = False
+        self._words = "slope, rise in 12"
+        self._hold: Callable[[float, float], float] = held
+        self._step, self._leap = 0.05, 1.0
         self._points: tuple[SweepPoint, ...] = ()
         theme.current().changed.connect(self.restyle)
         self.restyle()
@@ -74,13 +78,34 @@ class SweepPlot(pg.PlotWidget):
         """The line of the present slope."""
         return self._line
 
-    def show_points(self, points: Sequence[SweepPoint], write: Format) -> None:
-        """Show another curve; values are written by ``write``."""
+    def set_across(
+        self, words: str, write: Format, hold: Callable[[float, float], float], step: float, leap: float
+    ) -> None:
+        """Let another input run across.
+
+        Args:
+            words: What it is.
+            write: How its values are written.
+            hold: What value a drag means, and within which reach it is held.
+            step: How far a key moves it.
+            leap: How far with Shift.
+        """
+        self._words, self._hold, self._step, self._leap = words, hold, step, leap
+        self._across.write = write
+        self.restyle()
+
+    def show_points(self, points: Sequence[SweepPoint], write: Format, *, steps: bool = False) -> None:
+        """Show another curve; values are written by ``write``; ``steps`` draws each value level about its point."""
         self._points = tuple(points)
+        self._steps = steps
         self._up.write = write
-        xs = np.array([point.in_12 for point in points], dtype=float)
+        xs = np.array([point.at for point in points], dtype=float)
         ys = np.array([math.nan if point.value is None else point.value for point in points], dtype=float)
-        self._curve.setData(xs, ys)
+        if steps and len(xs) > 1:
+            middles = (xs[:-1] + xs[1:]) / 2.0
+            self._curve.setData(np.concatenate((xs[:1], middles, xs[-1:])), ys, stepMode="center")
+        else:
+            self._curve.setData(xs, ys, stepMode=None)
         known = ys[np.isfinite(ys)]
         if len(known):
             low, high = float(known.min()), float(known.max())
@@ -114,9 +139,11 @@ class SweepPlot(pg.PlotWidget):
 
     def value_at(self, in_12: float) -> float | None:
         """The curve's value at a slope, between its points in a straight line; None where there is none."""
-        known = [(point.in_12, point.value) for point in self._points if point.value is not None]
+        known = [(point.at, point.value) for point in self._points if point.value is not None]
         if not known or not known[0][0] <= in_12 <= known[-1][0]:
             return None
+        if self._steps:
+            return min(known, key=lambda point: abs(point[0] - in_12))[1]
         return float(np.interp(in_12, [x for x, _ in known], [y for _, y in known]))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -126,10 +153,10 @@ class SweepPlot(pg.PlotWidget):
             self._line.moving = False
             self.cancelled.emit()
         elif steps is not None:
-            step = 1.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 0.05
+            step = self._leap if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else self._step
             first = math.floor if steps > 0 else math.ceil
             now = float(self._line.value())
-            self.chosen.emit(held(step * (first(now / step + (1e-9 if steps > 0 else -1e-9)) + steps), 0.0))
+            self.chosen.emit(self._hold(step * (first(now / step + (1e-9 if steps > 0 else -1e-9)) + steps), 0.0))
         else:
             super().keyPressEvent(event)
             return
@@ -145,7 +172,7 @@ class SweepPlot(pg.PlotWidget):
             axis.setPen(pg.mkPen(colours.line))
             axis.setTextPen(pg.mkPen(colours.quiet))
             axis.setTickFont(font)
-        self._across.setLabel("slope, rise in 12", color=colours.colours.quiet)
+        self._across.setLabel(self._words, color=colours.colours.quiet)
         self._curve.setPen(pg.mkPen(colours.ink, width=2))
         for line in self._limits:
             line.setPen(pg.mkPen(colours.quiet, width=1.4, style=Qt.PenStyle.DashLine))
@@ -156,14 +183,18 @@ class SweepPlot(pg.PlotWidget):
 
     def _moved(self) -> None:
         if self._telling:
-            self.previewed.emit(held(float(self._line.value())))
+            self.previewed.emit(self._hold(float(self._line.value()), NEAR))
 
     def _let_go(self) -> None:
         if self._telling:
-            self.chosen.emit(held(float(self._line.value())))
+            self.chosen.emit(self._hold(float(self._line.value()), NEAR))
 
 
-def held(in_12: float, reach: float = 0.06) -> float:
+NEAR = 0.06
+"""From so near a whole number holds the line."""
+
+
+def held(in_12: float, reach: float = NEAR) -> float:
     """The slope a drag means: hundredths in 12, held by whole numbers when it comes near; 0.25 to 24."""
     nearest = round(in_12)
     value = float(nearest) if abs(in_12 - nearest) < reach else round(in_12, 2)

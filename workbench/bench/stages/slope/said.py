@@ -14,6 +14,8 @@ from workbench.bench.strip.measures import Cut
 from workbench.findings import GEOMETRY, SCREENING, Finding, in_order
 from workbench.measure import Trace, Units
 from workbench.plan import Plan
+from workbench.quantities.hours import plan_hours
+from workbench.quantities.waste import LUMBER
 from workbench.roof.brackets import bracket_of
 from workbench.roof.landing import landing_miss, settled
 from workbench.roof.nominal import called_in_12
@@ -120,6 +122,11 @@ def sweep_traces(plan: Plan, cut: Cut, quantity: SweepQuantity) -> tuple[Trace, 
             return price_traces(plan, cut)
         case "sheets":
             return plan.sheathing.traces
+        case "lumber":
+            return tuple(q.trace for q in plan.quantities if q.code.startswith(LUMBER))
+        case "hours":
+            found = plan_hours(plan.job, plan.roof.planes, plan.framing, plan.sheathing)
+            return tuple(task.trace for task in found.tasks)
 
 
 class Said(QWidget):

@@ -16,10 +16,12 @@ from workbench.bench.panel import note
 from workbench.bench.stages.slope.plot import Format, SweepPlot
 from workbench.bench.stages.slope.said import sweep_traces
 from workbench.bench.strip.measures import Cut
+from workbench.compare import feet
 from workbench.errors import BadInput
 from workbench.job.model import Job
 from workbench.measure import Units
-from workbench.sweep import SweepPoint, SweepQuantity, at_slope, sweep, usual_slopes
+from workbench.quantities.hours import clock_words
+from workbench.sweep import STEPPED, SweepPoint, SweepQuantity, at_slope, sweep, usual_slopes
 
 QUANTITY_WORDS: dict[SweepQuantity, str] = {
     "area": "roof area",
@@ -27,6 +29,8 @@ QUANTITY_WORDS: dict[SweepQuantity, str] = {
     "ridge_height": "height of the ridge",
     "price": "price of roofing",
     "sheets": "sheets to buy",
+    "lumber": "lumber to buy",
+    "hours": "hours of work",
 }
 _WAIT_MS = 120
 
@@ -110,7 +114,9 @@ class SweepPart(QWidget):
     def _answered(self, run: int, answer: object) -> None:
         if run != self._background.current or not isinstance(answer, tuple):
             return
-        self.plot.show_points(answer, value_format(self._quantity(), self._document.plan.units))
+        quantity = self._quantity()
+        write = value_format(quantity, self._document.plan.units)
+        self.plot.show_points(answer, write, steps=quantity in STEPPED)
         self._show_value()
 
     def _quantity(self) -> SweepQuantity:
@@ -164,6 +170,10 @@ def value_format(quantity: SweepQuantity, units: Units) -> Format:
             return "{:,.0f}".format
         case "sheets":
             return "{:,.0f}".format
+        case "lumber":
+            return lambda value: feet(value, units)
+        case "hours":
+            return clock_words
 
 
 def _task(
