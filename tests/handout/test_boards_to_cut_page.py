@@ -15,6 +15,7 @@ from workbench.job import edits
 from workbench.job.cut_edits import mark_cut
 from workbench.job.lumber_edits import set_lumber
 from workbench.job.model import Job
+from workbench.job.plies import Plies
 from workbench.plan import Plan, solve
 from workbench.quantities.lumber_lines import board_lines
 
@@ -60,3 +61,17 @@ def test_paper_says_what_is_cut_already() -> None:
         text = "\n".join(page.extract_text() for page in book.pages)
     assert f"{common.mark}: {common.count} pieces of 2x8, 3 cut, {common.count - 3} to cut" in text
     assert "3 pieces are cut already and not in this list" in " ".join(text.split())
+
+
+def test_paper_says_that_plies_are_nailed_together_as_called_for() -> None:
+    outline = [(0.0, 0.0), (240.0, 0.0), (240.0, 192.0), (0.0, 192.0)]
+    job, _ = edits.add_wing(Job(), outline, ["eave"] * 4, slope_in_12=6.0, plies=Plies(hip=2))
+    plan = solve(job, "preview")
+    with pdfplumber.open(io.BytesIO(render_handout(plan))) as book:
+        texts = [" ".join(page.extract_text().split()) for page in book.pages]
+    board_page = next(text for text in texts if text.startswith("Boards to cut"))
+    card_page = next(text for text in texts if text.startswith("Cut cards") and "Hip 1" in text)
+    assert (
+        "Hip 1 (2 plies): boards side by side, to be nailed together as the engineer or the table calls" in board_page
+    )
+    assert "2 plies side by side make one hip: nail them together as the engineer or the table calls" in card_page

@@ -36,6 +36,8 @@ def plan_json(plan: Plan) -> Json:
                 "right": member.right,
                 "drop_in": member.drop_in,
                 "backing_deg": list(member.backing_deg),
+                "plies": member.plies,
+                "cut": plan.cut.of(member.mark).count,
                 "cuts": [
                     {
                         "name": cut.name,

@@ -43,6 +43,7 @@ def boards_pages(plan: Plan, paper: Paper) -> list[Page]:
     done = sum(count.count for _, count in plan.cut.done)
     if done:
         said = f"{done} {'piece is' if done == 1 else 'pieces are'} cut already and not in this list. {said}"
+    said += "".join(f" {finding.text}" for finding in plan.lumber.findings if finding.code == "plies-to-nail")
     boards = sum(section.boards for section in sections)
     blocks: list[Block] = [Words(said, LABEL, after=6.0), Table(_COLUMNS, tuple(rows), LABEL)]
     if not plan.lumber.proven:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal
 
-from workbench.findings import COMMON_PRACTICE, Finding
+from workbench.findings import COMMON_PRACTICE, SCREENING, Finding
 from workbench.framing.model import Hand, Member
 from workbench.job.lumber import ORDINARY_LENGTHS_IN, Lumber
 from workbench.measure import Trace, Units
@@ -44,7 +44,7 @@ def plan_lumber(members: Sequence[Member], lumber: Lumber, units: Units, effort:
         made = _section_of(section, tuple(pieces_of(mine)), lumber, units, effort)
         sections.append(made)
         findings += _findings(made, lumber, units)
-    findings += _unknown_kinds(members, lumber)
+    findings += [*_unknown_kinds(members, lumber), *_to_nail(members)]
     return LumberPlan(tuple(sections), lumber.kerf_in, tuple(findings))
 
 
@@ -202,3 +202,13 @@ def _unknown_kinds(members: Sequence[Member], lumber: Lumber) -> list[Finding]:
         for kind in lumber.alone
         if kind not in known
     ]
+
+
+def _to_nail(members: Sequence[Member]) -> list[Finding]:
+    """Boards that are one member only once they are nailed together."""
+    plies = {member.mark: member.plies for member in members if member.plies > 1}
+    if not plies:
+        return []
+    named = ", ".join(f"{mark} ({n} plies)" for mark, n in plies.items())
+    text = f"{named}: boards side by side, to be nailed together as the engineer or the table calls. {SCREENING}"
+    return [Finding("plies-to-nail", "note", "", text, COMMON_PRACTICE)]

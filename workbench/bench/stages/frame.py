@@ -123,7 +123,8 @@ class FramePanel(Panel):
         for widget in (self.order, self.card, self.low, self.high, self.cuts, self.measures):
             widget.setVisible(member is not None)
         if member is None:
-            self.name.setText("No rafters yet")
+            trusses = any(wing.framed_with == "trusses" for wing in self.plan.job.wings)
+            self.name.setText("Trusses by others: no cuts here" if trusses else "No rafters yet")
             self.how.set_traces(())
             return
         self.name.setText(f"Cut card: {member.mark}")
