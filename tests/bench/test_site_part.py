@@ -14,6 +14,7 @@ from workbench.job.as_built_edits import measure_corner, measure_plate, set_gabl
 from workbench.job.edits import add_wing, set_wing
 from workbench.job.model import Job
 from workbench.plan import solve
+from workbench.site.covering import COVERING_WORDS
 
 PLATE = 97.125
 BOX = ((0, 0), (480, 0), (480, 336), (0, 336))
@@ -58,6 +59,9 @@ def test_tables_say_what_was_solved(shown) -> None:
     assert [cells.texts[0] for cells in part.stick.rows] == [units.tape(mark.line_in) for mark in stick.marks]
     assert part.tail.rows[0].texts[2] == units.inches(16.0)
     assert part.jacks.rows[0].texts[0] == "Hip 1 × 4"
+    assert {cells.texts[0] for cells in part.covering.rows} == {COVERING_WORDS[one.kind] for one in site.coverings}
+    for how in (part.heights_how, part.stick_how, part.tail_how, part.covering_how):
+        assert how.isEnabled()
     assert [cells.texts[0] for cells in part.jacks.rows[1:]] == [units.tape(s) for s, _ in site.jacks[0].marks]
 
 

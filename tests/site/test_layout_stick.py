@@ -40,6 +40,8 @@ def test_a_gable_needs_one_stick_for_both_plates_and_one_for_the_ridge() -> None
     assert plate.planes == ("wing-1/e1", "wing-1/e3")
     # 24 in on centre, sheets joining on centres: 0, then 23 1/4, 47 1/4 ... (common practice, no source)
     assert [mark.line_in for mark in plate.marks[:4]] == pytest.approx([0.0, 23.25, 47.25, 71.25])
+    assert plate.trace.value == pytest.approx(23.25)
+    assert "24.0000 − 0.7500" in plate.trace.values
     assert plate.marks[-1].line_in == pytest.approx(480.0 - 1.5)
     # The ridge board begins 12 in further out, at the barge rafter.
     commons = [mark.line_in for mark in ridge.marks if mark.kind == "common_rafter"]

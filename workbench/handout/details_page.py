@@ -12,6 +12,7 @@ from workbench.handout.setting_out_page import BENCH
 from workbench.handout.words import FALL_CAUTION_SHORT, listed
 from workbench.measure import Units
 from workbench.plan import Plan
+from workbench.site.covering import COVERING_WORDS
 from workbench.site.model import Covering, Tail
 from workbench.site.tails import tail_notes
 
@@ -20,14 +21,6 @@ FIGURES = 10.0
 """Size of the measures beside a section."""
 WALL_TALLEST = 230.0
 STUDS_ACROSS = 3
-
-_COVERING_WORDS = {
-    "plane": "on a plane, plumb",
-    "ridge": "ridge: upper face longer",
-    "hip": "hip: upper face longer",
-    "valley": "valley: upper face shorter",
-    "overframed": "over a sheathed roof: ends short by",
-}
 
 
 def details_pages(plan: Plan, paper: Paper) -> list[Page]:
@@ -133,4 +126,4 @@ def _coverings(plan: Plan) -> Iterator[Block]:
 
 def _covering(one: Covering, units: Units) -> tuple[str, str, str]:
     bevel = f"{one.bevel_deg:.1f}°" if one.bevel_deg > 0.05 else "–"
-    return _COVERING_WORDS[one.kind], units.inches(one.figure_in), bevel
+    return COVERING_WORDS[one.kind], units.inches(one.figure_in), bevel

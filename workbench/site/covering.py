@@ -18,6 +18,15 @@ from workbench.measure import Trace, Units
 from workbench.roof.model import Plane, PlaneEdge
 from workbench.site.model import Covering
 
+COVERING_WORDS = {
+    "plane": "on a plane, plumb",
+    "ridge": "ridge: upper face longer",
+    "hip": "hip: upper face longer",
+    "valley": "valley: upper face shorter",
+    "overframed": "over a sheathed roof: ends short by",
+}
+"""What each kind is called beside its figure."""
+
 _FOLDS = {"ridge": "ridge", "hip": "hip", "valley": "valley"}
 
 

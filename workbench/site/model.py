@@ -101,6 +101,7 @@ class LayoutStick:
         begins: Which end it runs from, in words.
         length_in: From where it begins to its other end.
         marks: From where it begins.
+        trace: How its lines were found.
     """
 
     on: Literal["plate", "ridge"]
@@ -109,6 +110,7 @@ class LayoutStick:
     begins: str
     length_in: float
     marks: tuple[StickMark, ...]
+    trace: Trace
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
+from workbench.findings import COMMON_PRACTICE, GEOMETRY
 from workbench.framing.model import RAFTER_KINDS, Framing, Member, Placement
 from workbench.framing.space import cross2, dot2, flat, unit2
+from workbench.measure import Trace
 from workbench.roof.model import Plane, Point2
 from workbench.site.ground_plan import SAME_IN, EaveLine, Line, ridge_lines
 from workbench.site.model import LayoutStick, StickMark
@@ -77,7 +79,22 @@ def _plate_stick(framing: Framing, rafters: _Rafters, line: EaveLine, ways: _Way
         return None
     own = begins if begins.endswith(f" of {line.plane.name}") else f"{'left' if runs else 'right'} end ({begins})"
     ordered = tuple(sorted(marks, key=lambda mark: mark.centre_in))
-    return LayoutStick("plate", (line.plane.id,), f"plate of {line.plane.name}", own, length, ordered)
+    return LayoutStick("plate", (line.plane.id,), f"plate of {line.plane.name}", own, length, ordered, _trace(ordered))
+
+
+def _trace(marks: Sequence[StickMark]) -> Trace:
+    """How the lines were found, told of one that shows it: the second where there are two."""
+    shown = marks[1] if len(marks) > 1 else marks[0]
+    off = shown.centre_in - shown.line_in
+    return Trace(
+        f"line of {shown.mark}",
+        shown.line_in,
+        "in",
+        "centre − half the thickness; centres at whole spacings by the layout, end rafters flush, hips and valleys on "
+        "their centres",
+        f"{shown.centre_in:.4f} − {off:.4f} = {shown.line_in:.4f} in",
+        f"{COMMON_PRACTICE}; {GEOMETRY}",
+    )
 
 
 def _trusses(framing: Framing, line: EaveLine, *, runs: bool) -> list[StickMark]:
@@ -143,7 +160,7 @@ def _ridge_sticks(rafters: _Rafters, line: Line, planes: Mapping[str, Plane], wa
             name = f"ridge, side of {', '.join(planes[plane].name for plane in mine if plane in planes)}"
             ordered = tuple(sorted((mark for mark, _ in found), key=lambda mark: mark.centre_in))
             end = f"end of the ridge board towards the {begins}" if begins else "one end of the ridge board"
-            sticks.append(LayoutStick("ridge", mine, name, end, line.run_in, ordered))
+            sticks.append(LayoutStick("ridge", mine, name, end, line.run_in, ordered, _trace(ordered)))
     return sticks
 
 

@@ -14,7 +14,15 @@ from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.bench.stages.site.as_built import AsBuiltForm
 from workbench.bench.stages.site.forms import GableForm, SiteForm
-from workbench.bench.stages.site.rows import height_rows, jack_rows, seat_rows, shift_rows, stick_rows, tail_rows
+from workbench.bench.stages.site.rows import (
+    covering_rows,
+    height_rows,
+    jack_rows,
+    seat_rows,
+    shift_rows,
+    stick_rows,
+    tail_rows,
+)
 from workbench.bench.table import Table
 from workbench.drawing.stick_strip import stick_strip
 from workbench.drawing.tail_section import tail_section
@@ -75,7 +83,8 @@ class SitePart(QWidget):
         self._column.addWidget(note(_PROPS, self))
 
     def _build_stick(self) -> None:
-        self._add_heading("Layout stick")
+        self.stick_how = HowButton("a line of the stick", self)
+        self._add_heading("Layout stick", self.stick_how)
         self.which = ChoiceField((), None, "Along", self)
         self.which.committed.connect(self._choose_stick)
         self.strip = DrawingView("The layout stick", 84, self)
@@ -95,9 +104,13 @@ class SitePart(QWidget):
         self.tail = Table("Tail", ("", "Measure", ""), numeric=(2,), stretch=1, parent=self)
         self._column.addWidget(self.tail_view)
         self._column.addWidget(self.tail)
+        self.covering_how = HowButton("what the sheathing's thickness does", self)
+        self._add_heading("Where the sheathing's thickness enters", self.covering_how)
+        self.covering = Table("Sheathing's thickness", ("Where", "Measure", "Bevel"), numeric=(1, 2), parent=self)
+        self._column.addWidget(self.covering)
 
     def _build_readings(self) -> None:
-        self.seats_how = HowButton("a seat on the measured plate", self)
+        self.seats_how = HowButton("what follows from the readings", self)
         self._add_heading("As built", self.seats_how)
         self._column.addWidget(
             note(
@@ -128,13 +141,16 @@ class SitePart(QWidget):
             self.gable.show_wing(wing)
             self.as_built.show_wing(wing)
         fresh = is_fresh(plan, "all") and bool(plan.site.sticks or plan.site.tails or not plan.framing.members)
-        for table in (self.heights, self.stick, self.jacks, self.tail, self.seats, self.shifts):
+        for table in (self.heights, self.stick, self.jacks, self.covering, self.tail, self.seats, self.shifts):
             table.setEnabled(fresh)
         if not fresh:
             return
         self._show_readings(plan, plane)
         self.heights.set_rows(height_rows(plan.site.heights, plan.units))
-        self.heights_how.set_traces([prop.trace for one in plan.site.heights[:1] for prop in one.props[:1]])
+        chosen = [one for one in plan.site.heights if self.selection.id in one.mark.split(", ")] or plan.site.heights
+        self.heights_how.set_traces([prop.trace for one in chosen[:1] for prop in one.props])
+        self.covering.set_rows(covering_rows(plan.site.coverings, plan.units))
+        self.covering_how.set_traces([one.trace for one in plan.site.coverings[:4]])
         self._show_sticks(plan, plane)
         self.jacks.set_rows(jack_rows(plan.site.jacks, plan.units))
         for widget in (self.jacks_note, self.jacks):
@@ -152,6 +168,7 @@ class SitePart(QWidget):
         shown = self._sticks[self._stick] if self._sticks else None
         for widget in (self.which, self.strip, self.begins, self.stick):
             widget.setVisible(shown is not None)
+        self.stick_how.set_traces(() if shown is None else (shown.trace,))
         if shown is not None:
             self.strip.show_drawing(stick_strip(shown, plan.units))
             self.begins.setText(f"From the {shown.begins}; a cross goes beyond each line.")
@@ -161,6 +178,7 @@ class SitePart(QWidget):
         if isinstance(value, int):
             self._stick = value
             shown = self._sticks[value]
+            self.stick_how.set_traces((shown.trace,))
             self.strip.show_drawing(stick_strip(shown, self.document.plan.units))
             self.begins.setText(f"From the {shown.begins}; a cross goes beyond each line.")
             self.stick.set_rows(stick_rows(shown, self.document.plan.units))
@@ -180,16 +198,17 @@ class SitePart(QWidget):
     def _show_readings(self, plan: Plan, plane: Plane | None) -> None:
         plate = _plate_of(plan, plane)
         off = plate is not None and any(abs(seat.off_in) > 1.0 / 64.0 for seat in plate.seats)
-        for widget in (self.seats_note, self.seats, self.seats_how):
+        for widget in (self.seats_note, self.seats):
             widget.setVisible(off)
         if plate is not None and off:
             self.seats_note.setText(f"Seats on the plate of {plate.name}, from its left corner:")
             self.seats.set_rows(seat_rows(plate, plan.units))
-            self.seats_how.set_traces(plate.traces)
         wing = "" if plane is None else plane.wing
         squaring = next((one for one in plan.site.squarings if one.wing == wing), None)
         for widget in (self.shifts_note, self.shifts):
             widget.setVisible(squaring is not None and squaring.fits)
+        told = () if plate is None or not off else plate.traces
+        self.seats_how.set_traces((*told, *(() if squaring is None else (squaring.trace,))))
         if squaring is not None:
             out = squaring.out_of_square_in
             said = "" if out is None else f" The diagonals differ by {plan.units.length(abs(out))} from the drawing."

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from workbench.bench.table import Cells
 from workbench.drawing.tail_section import tail_figures
 from workbench.measure import Units
-from workbench.site.model import JackStick, LayoutStick, MeasuredPlate, SetHeight, Squaring, Tail
+from workbench.site.covering import COVERING_WORDS
+from workbench.site.model import Covering, JackStick, LayoutStick, MeasuredPlate, SetHeight, Squaring, Tail
 from workbench.site.stick import TRUSS
 
 _CENTRED = ("hip_rafter", "valley_rafter")
@@ -61,6 +62,15 @@ def jack_rows(jacks: Sequence[JackStick], units: Units) -> list[Cells]:
 def tail_rows(tail: Tail, units: Units) -> list[Cells]:
     """A line a measure, its letter as on the drawing."""
     return [Cells(figures) for figures in tail_figures(tail, units)]
+
+
+def covering_rows(coverings: Sequence[Covering], units: Units) -> list[Cells]:
+    """A line for each place where the sheathing's thickness enters, those that read alike once."""
+    rows: dict[tuple[str, ...], None] = {}
+    for one in coverings:
+        bevel = f"{one.bevel_deg:.1f}°" if one.bevel_deg > 0.05 else ""
+        rows[COVERING_WORDS[one.kind], units.inches(one.figure_in), bevel] = None
+    return [Cells(row) for row in rows]
 
 
 def seat_rows(plate: MeasuredPlate, units: Units) -> list[Cells]:
