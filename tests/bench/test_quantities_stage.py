@@ -176,9 +176,11 @@ def test_any_input_is_swept_and_dragged(qtbot, window, page) -> None:
 
 def test_sheets_are_drawn_as_steps(qtbot, window, page) -> None:
     sweep = page.sweep
+    sweep.input.set_value("spacing_in")
     sweep.quantity.set_value("sheets")
     sweep.refresh()
-    qtbot.waitUntil(lambda: len(sweep.plot.points) >= 5, timeout=10_000)
+    spacings = [12.0, 16.0, 19.2, 24.0, 32.0]
+    qtbot.waitUntil(lambda: [point.at for point in sweep.plot.points] == spacings, timeout=10_000)
     first, second = sweep.plot.points[:2]
     near = first.at + 0.4 * (second.at - first.at)
     assert sweep.plot.value_at(near) == first.value
