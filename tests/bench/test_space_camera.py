@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PySide6.QtGui import QMatrix4x4, QVector3D
 
-from workbench.bench.space.camera import FIELD, Camera
+from workbench.bench.settings import Settings
+from workbench.bench.space.camera import FIELD, HOME_DEG, Camera
 
 _CAMERAS = st.builds(
     Camera,
@@ -96,3 +97,19 @@ def test_moving_takes_the_roof_along_with_the_pointer() -> None:
     before = camera.on_screen(np.array([camera.centre]), 600.0, 500.0)[0]
     after = camera.moved(30.0, -20.0, 500.0).on_screen(np.array([camera.centre]), 600.0, 500.0)[0]
     assert after - before == pytest.approx((30.0, 20.0), abs=0.5)
+
+
+def test_where_one_looks_from_is_remembered_from_run_to_run(ini) -> None:
+    Settings(ini).space_look = (123.0, 45.5)
+    again = Settings(ini)
+    assert again.space_look == (123.0, 45.5)
+    camera = Camera().turned_to(*again.space_look)
+    assert math.degrees(camera.azimuth) == pytest.approx(123.0)
+    assert math.degrees(camera.elevation) == pytest.approx(45.5)
+
+
+def test_a_damaged_setting_looks_from_the_usual_side(ini) -> None:
+    settings = Settings(ini)
+    for text in ("", "nonsense", "1 2 3", "9999 0"):
+        settings._store.setValue("space/look", text)
+        assert settings.space_look == HOME_DEG

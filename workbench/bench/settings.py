@@ -7,6 +7,7 @@ from typing import cast
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from workbench.bench.space.camera import HOME_DEG
 from workbench.bench.space.parts import LAYERS, Layer
 from workbench.bench.theme import Choice
 from workbench.job.autosave import APP_NAME
@@ -100,6 +101,20 @@ class Settings:
     @space_width.setter
     def space_width(self, width: int) -> None:
         self._store.setValue("space/width", str(width))
+
+    @property
+    def space_look(self) -> tuple[float, float]:
+        """Azimuth and elevation that the 3-D view is looked at from, degrees."""
+        kept = self._text("space/look", "").split()
+        try:
+            azimuth, elevation = (float(each) for each in kept)
+        except ValueError:
+            return HOME_DEG
+        return (azimuth, elevation) if abs(azimuth) <= 360.0 and abs(elevation) <= 90.0 else HOME_DEG
+
+    @space_look.setter
+    def space_look(self, look: tuple[float, float]) -> None:
+        self._store.setValue("space/look", f"{look[0]:.2f} {look[1]:.2f}")
 
     def layout(self, name: str) -> QByteArray | None:
         """A part of the window's shape as kept by this version, or None."""

@@ -296,6 +296,7 @@ class Window(QMainWindow):
         if not self.files.close():
             event.ignore()
             return
+        self.space.keep_look()
         self.shape.keep()
         stop_pages(self.pages)
         self.underlay.stop()

@@ -20,10 +20,13 @@ _LOWEST, _HIGHEST = math.radians(-30.0), math.radians(90.0)
 _NEAREST_IN, _FURTHEST_IN = 12.0, 120_000.0
 _MARGIN = 1.1
 
+HOME_DEG = (-58.0, 27.0)
+"""Azimuth and elevation one looks from at first."""
+
 # Azimuth of the eye as seen from what is looked at, and its elevation, degrees. The front is the side of low y.
 _VIEWS = MappingProxyType(
     {
-        "home": (-58.0, 27.0),
+        "home": HOME_DEG,
         "front": (-90.0, 4.0),
         "back": (90.0, 4.0),
         "left": (180.0, 4.0),
@@ -67,6 +70,11 @@ class Camera:
         """The camera after the roof was turned: the eye goes to the left and up, radians; never past straight above."""
         elevation = min(_HIGHEST, max(_LOWEST, self.elevation + up))
         return replace(self, azimuth=math.remainder(self.azimuth - to_left, 2.0 * math.pi), elevation=elevation)
+
+    def turned_to(self, azimuth_deg: float, elevation_deg: float) -> Camera:
+        """The camera on another side of what it looks at, degrees."""
+        elevation = min(_HIGHEST, max(_LOWEST, math.radians(elevation_deg)))
+        return replace(self, azimuth=math.remainder(math.radians(azimuth_deg), 2.0 * math.pi), elevation=elevation)
 
     def moved(self, right: float, up: float, height: float) -> Camera:
         """The camera after the roof was moved on the screen, in pixels of a view ``height`` pixels high or wide."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import math
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -24,7 +25,7 @@ from workbench.bench import theme
 from workbench.bench.document import Document
 from workbench.bench.selection import Selection
 from workbench.bench.settings import FIRST_WIDTH, Settings
-from workbench.bench.space.camera import ViewName
+from workbench.bench.space.camera import Camera, ViewName
 from workbench.bench.space.parts import LAYERS, Layer
 from workbench.bench.space.title import TitleBar
 from workbench.bench.surface.words import describe
@@ -184,6 +185,12 @@ class SpaceDock(QDockWidget):
         self._placed = False
         super().hideEvent(event)
 
+    def keep_look(self) -> None:
+        """Remember for the next run from which side one looks."""
+        if self.view is not None:
+            camera = self.view.camera
+            self._settings.space_look = math.degrees(camera.azimuth), math.degrees(camera.elevation)
+
     def reset(self) -> None:
         """Back to its side of the window, as wide as at first."""
         self._settings.space_width = FIRST_WIDTH
@@ -269,6 +276,8 @@ class SpaceDock(QDockWidget):
             self._fail(problem)
             return False
         self.view = SpaceView(self.stack)
+        azimuth, elevation = self._settings.space_look
+        self.view.camera = self.view.first = Camera().turned_to(azimuth, elevation)
         self.view.set_layers(self.layers)
         self.view.picked.connect(self._selection.select)
         self.view.failed.connect(self._failed)

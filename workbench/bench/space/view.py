@@ -76,7 +76,8 @@ class SpaceView(GLViewWidget):
         self.setAccessibleName("The house in space")
         self.setMinimumSize(160, 120)
         self.scene = Scene()
-        self.camera = Camera()
+        self.camera = self.first = Camera()
+        """Where one looks from, and where one begins to."""
         self.layers: tuple[Layer, ...] = LAYERS
         self._key = ""
         self._plan: Plan | None = None
@@ -152,7 +153,7 @@ class SpaceView(GLViewWidget):
 
     def begin(self) -> None:
         """Look at a new house as if for the first time."""
-        self.camera = Camera()
+        self.camera = self.first
         self.fit()
 
     @property

@@ -106,7 +106,7 @@ class CameraView(QGraphicsView):
         """Move the drawing by pixels."""
         self._look((self._centre[0] - dx / self._scale, self._centre[1] + dy / self._scale), self._scale)
 
-    def fit_to(self, bounds: QRectF, margin_px: float = 64.0) -> None:
+    def fit_to(self, bounds: QRectF, margin_px: float = 46.0) -> None:
         """Show a plan rectangle whole, with a margin for lengths and names around it."""
         width = max(self.viewport().width() - 2.0 * margin_px, 40.0)
         height = max(self.viewport().height() - 2.0 * margin_px, 40.0)

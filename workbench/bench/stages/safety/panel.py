@@ -170,7 +170,7 @@ class SafetyPanel(Panel):
 
     def _build_falls(self) -> None:
         self.add_heading("Falls")
-        self.falls = Table("Falls", ("Edge", "Drop up to", "Protection"), numeric=(1,), parent=self)
+        self.falls = Table("Falls", ("Edge", "Drop up to", "Protection"), numeric=(1,), wrap=True, parent=self)
         self.falls.chosen.connect(self.selection.select)
         self.add(self.falls)
         self.ground = self.add_note(
