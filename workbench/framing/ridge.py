@@ -58,7 +58,7 @@ def ridge_boards(
             )
             failed.append(Finding("member-left-out", "warning", wing.id, text, GEOMETRY))
             continue
-        mine = [plane for plane in group.planes if _borders(plane, ridge)]
+        mine = [plane for plane in group.planes if plane.id in (ridge.left, ridge.right) or _borders(plane, ridge)]
         xs = _joints_along(ridge, mine, lines)
         members += _Ridge(group, ridge, mine, (low.points, high.points), units).boards(xs)
         failed += _hung_finding(wing, ridge, units)
@@ -76,7 +76,7 @@ def _hung_finding(wing: Wing, ridge: Timber, units: Units) -> list[Finding]:
 
 
 def _borders(plane: Plane, ridge: Timber) -> bool:
-    for edge in plane.edges:
+    for edge in plane.all_edges:
         if edge.kind == "ridge":
             ends = [ridge.place(flat(point)) for point in (edge.start, edge.end)]
             if all(abs(w) < SAME_IN and -SAME_IN < s < ridge.run + SAME_IN for s, w in ends):
