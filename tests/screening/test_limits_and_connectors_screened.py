@@ -7,7 +7,7 @@ import math
 import pytest
 
 from workbench.errors import EditError, JobError
-from workbench.job.edits import add_wing, set_edge, set_trim, set_wing
+from workbench.job.edits import add_opening, add_wing, set_edge, set_trim, set_wing
 from workbench.job.model import Job, Tie
 from workbench.job.read import parse_job
 from workbench.job.screening_edits import (
@@ -159,6 +159,12 @@ def test_hips_are_for_the_engineer() -> None:
     assert check(plan, "hip").verdict == "engineer"
     job, _ = add_connector(job, "hanger", place="hip_end")
     assert solve(job, "preview").screening.called[0].count == 8  # four hips, both ends
+
+
+def test_headers_at_openings_are_for_the_engineer() -> None:
+    job, _ = add_opening(gable(), "wing-1/e1", x_in=100.0, y_in=60.0, width_in=48.0, length_in=48.0)
+    assert check(solve(job, "preview"), "header").verdict == "engineer"
+    assert not [c for c in solve(gable(), "preview").screening.checks if c.kind == "header"]
 
 
 def test_what_can_not_be() -> None:

@@ -17,6 +17,7 @@ CheckKind = Literal[
     "notch",
     "ridge",
     "hip",
+    "header",
     "covering",
     "ridge_height",
     "headroom",

@@ -104,7 +104,7 @@ def rafter_checks(frame: Frame) -> tuple[list[Check], list[Finding]]:
             checks.append(check)
             if check.verdict == "fails":
                 findings.append(_finding(frame, asked, check))
-        checks += _hips(frame, wing_id)
+        checks += [*_hips(frame, wing_id), *_headers(frame, wing_id)]
     return checks, findings
 
 
@@ -327,3 +327,18 @@ def _hips(frame: Frame, wing_id: str) -> list[Check]:
             source = f"{word}s are designed where they carry loads: common practice, no source"
             checks.append(Check("hip", longest.mark, subject, "engineer", None, text, "", (), source))
     return checks
+
+
+def _headers(frame: Frame, wing_id: str) -> list[Check]:
+    """Headers and the trimmers that take their ends: they carry the rafters that are cut off."""
+    headers = [member for member in frame.members(wing_id) if member.kind == "header"]
+    if not headers:
+        return []
+    longest = max(headers, key=lambda member: member.length_in)
+    text = (
+        f"headers up to {frame.units.length(longest.length_in)} long carry the rafters cut off at openings to the "
+        "trimmers; no span table covers either: their sizes and hangers are for the engineer"
+    )
+    subject = f"{longest.mark}, {frame.effective[wing_id].name}"
+    source = "headers and trimmers are designed where they carry loads: common practice, no source"
+    return [Check("header", longest.mark, subject, "engineer", None, text, "", (), source)]

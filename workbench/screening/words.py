@@ -19,6 +19,7 @@ NOT_SCREENED = (
 CHECK_WORDS: dict[CheckKind, str] = {
     "rafter_span": "Rafter spans",
     "hip": "Hips and valleys",
+    "header": "Headers and trimmers",
     "sheathing_span": "Panel spans",
     "sheathing_load": "Loads on panels",
     "thrust": "What ties the plates",
