@@ -8,6 +8,7 @@ a piece may as well lie between cuts of leans b and a, turned; mirroring is neve
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -21,6 +22,7 @@ Level = Literal["tall", "strip", "small"]
 Ring = tuple[Point2, ...]
 
 _SAME_IN = 1e-6
+_HALF_IN = 4e-6  # a strip is never wider than half a sheet by more
 _MOST_LEANS = 5
 _FLATTEST = 8.0  # run over rise; the long edge of a tapered row is no cut between neighbours along a sheet
 _LEAN_DIGITS = 5
@@ -101,6 +103,7 @@ def kinds_of(shapes: Sequence[Shape], rules: SheetRules) -> tuple[Kind, ...]:
     tall = [shape.width_in for shape in shapes if 2.0 * shape.width_in + kerf > rules.width_in + 2.0 * _SAME_IN]
     least = min(tall, default=rules.width_in)
     kinds: list[Kind] = []
+    upright = all(shape.upright for shape in shapes)
     for shape in shapes:
         level: Level = "small"
         if 2.0 * shape.width_in + kerf > rules.width_in + 2.0 * _SAME_IN:
@@ -108,6 +111,8 @@ def kinds_of(shapes: Sequence[Shape], rules: SheetRules) -> tuple[Kind, ...]:
         elif (
             shape.width_in + least > rules.width_in + 2.0 * _SAME_IN
             and 3.0 * shape.width_in > rules.width_in + 3.0 * _SAME_IN
+            # Beside slanted pieces only what is half a sheet wide is sure to lie no more than two abreast.
+            and (upright or 2.0 * shape.width_in >= rules.width_in - 2.0 * _SAME_IN)
         ):
             level = "strip"
         kinds.append(Kind(shape, level, _is_convex(shape.ring)))
@@ -173,6 +178,33 @@ def least_taken(kind: Kind, left: float | None, right: float | None, strip_in: f
     lefts = steep if left is None else [left]
     rights = steep if right is None else [right]
     return min(lie_between(ring, a, b, strip_in).takes_in for a in lefts for b in rights)
+
+
+def over_half(ring: Ring, sheet_in: float) -> float:
+    """Length along the sheet over which a shape is over half the sheet's width, and half of that where it is half."""
+    xs = sorted({x for x, _ in ring})
+    total = 0.0
+    for a, b in itertools.pairwise(xs):
+        ends = [_upright_chord(ring, a + share * (b - a)) for share in (1e-9, 1.0 - 1e-9)]
+        low, high = min(ends), max(ends)
+        half = sheet_in / 2.0
+        if low > half + _HALF_IN:
+            total += b - a
+        elif low >= half - _HALF_IN and high <= half + _HALF_IN:
+            total += (b - a) / 2.0
+        elif high > half + _HALF_IN:
+            total += (b - a) * (high - half - _HALF_IN) / (high - low)
+    return total
+
+
+def _upright_chord(ring: Ring, x: float) -> float:
+    """How much of a line straight up at x lies in a ring; no corner lies on it."""
+    ys: list[float] = []
+    for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True):
+        if (x0 > x) != (x1 > x):
+            ys.append(y0 + (x - x0) / (x1 - x0) * (y1 - y0))
+    ys.sort()
+    return sum(b - a for a, b in zip(ys[::2], ys[1::2], strict=False))
 
 
 def _least_chord(ring: Ring, strip_in: float) -> float:

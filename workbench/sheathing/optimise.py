@@ -10,28 +10,34 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from workbench.findings import COMMON_PRACTICE, Finding
+from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding, in_order
 from workbench.framing.model import Framing
 from workbench.job.as_built import PlaneMeasured
 from workbench.job.model import Fastening, PlaneChoice, Sheathing
 from workbench.measure.units import Units
 from workbench.roof.model import Roof
 from workbench.sheathing.assemble import assembled, columns_of
+from workbench.sheathing.branch import Branching, Case
+from workbench.sheathing.cover import Covered, Holds, cover
 from workbench.sheathing.cutting import check_cutting, cut_sheets
-from workbench.sheathing.fewest import Chosen, Fewest, settled
+from workbench.sheathing.fewest import Chosen, Fewest, Route, settled
 from workbench.sheathing.model import SheathingPlan, StockSheet
-from workbench.sheathing.relaxed import Counts, Group, Relaxed, Stock
-from workbench.sheathing.routes import Net, allowed_nets, best_nets
+from workbench.sheathing.relaxed import SCALE, Counts, Group, Relaxed, Stock
+from workbench.sheathing.routes import Net, allowed_nets, best_nets, path_cost
 from workbench.sheathing.search import Counted, counted, search_job
 from workbench.sheathing.solve import Work, blanks_of, finish, lay_planes
 
 _ROUNDS = 60
 _NODES = 2000
 _LAST = 100
+_CASES = 600
+_MOST_HELD = 400
+_SAME_COUNT = 1e-6
 _FIRST_SHARE = 0.35  # of the time, for the bound; what is left after the sheets goes to the bound again
 _MOST_SHARE = 0.7
+_GUIDE_SHARE = 0.5
 
 
 _Job = tuple[
@@ -114,7 +120,17 @@ def _optimised(key: _Job, clock: _Clock) -> SheathingPlan:
         return plan
     search = _Search(work, fastening, clock, plan, chosen)
     search.run()
+    if clock.out_of_time and not search.plan.proven:
+        return replace(search.plan, findings=in_order((*search.plan.findings, _time_struck(search.plan))))
     return search.plan
+
+
+def _time_struck(plan: SheathingPlan) -> Finding:
+    text = (
+        f"The search for fewest sheets was ended by its time limit at {plan.count} sheets, {plan.at_least} proven to be "
+        "needed; with more time, or on a faster machine, it may find fewer."
+    )
+    return Finding("search-out-of-time", "note", "", text, GEOMETRY)
 
 
 class _Clock:
@@ -134,6 +150,11 @@ class _Clock:
     def ended(self) -> bool:
         """Whether the search was stopped before its end."""
         return self.stopped or self.left_s <= 0.0
+
+    @property
+    def out_of_time(self) -> bool:
+        """Whether it was the time limit that ended the search, and no one's wish."""
+        return not self.stopped and self.left_s <= 0.0
 
     @property
     def left_s(self) -> float:
@@ -162,6 +183,7 @@ class _Search:
         self.chosen = tuple(chosen)
         self.least = plan.at_least
         self.notes: tuple[Finding, ...] = ()
+        self.chains: dict[Holds, bool] = {}
         laid = work.laid
         self.allowed = [allowed_nets(one.region, one.supports, one.rules, one.search.lawful) for one in laid]
         self.best = [best_nets(one.region, one.supports, one.rules) for one in laid]
@@ -178,16 +200,23 @@ class _Search:
             return
         guide = relaxed
         if self.allowed != self.best:
-            guide = Relaxed.of(self.stock, self._groups(self.best))
+            guide = Relaxed.of(self.stock, self._groups(self.best), guides=True)
             for _, inside in relaxed.columns:
                 guide.add_sheet(inside)
             if guide.pricer.flat:
                 guide.improve(self.plan.count, self._go_on)
-        if guide.proven < self.plan.count:
+        elif relaxed.pricer.spans:
+            guide = Relaxed.of(self.stock, relaxed.groups, guides=True)
+            guide.improve(self.plan.count, self._up_to(_GUIDE_SHARE))
+        if guide.pricer.spans or relaxed.pricer.spans or guide.proven < self.plan.count:
             self._look(guide)
         if not self.plan.proven and self._go_on():
             relaxed.improve(self.plan.count, self._go_on)
             self._prove(relaxed.proven)
+        if relaxed.pricer.spans and not self.plan.proven and self._go_on():
+            self._by_cases(guide, self._up_to(_MOST_SHARE), proves=False)
+        if not self.plan.proven and self._go_on():
+            self._by_cases(relaxed, self._go_on, proves=True)
         if guide is not relaxed and guide.proven >= self.plan.count > self.least and self._go_on():
             self._tell_saving(relaxed)
 
@@ -204,6 +233,83 @@ class _Search:
             if better is None or better.count >= found.count:
                 return
             found, fewest = better, again
+
+    def _by_cases(self, relaxed: Relaxed, go_on: Callable[[], bool], *, proves: bool) -> None:
+        """Raises the bound case by case; layouts that come through are cut from real sheets by themselves.
+
+        Args:
+            relaxed: The program to begin with.
+            go_on: Whether to go on.
+            proves: Whether its bounds hold; where they do not, only sheets are looked for.
+        """
+        branching = Branching.of(self.stock, relaxed.groups, relaxed)
+        members = [member for group in relaxed.groups for member in group.members]
+        fewest = self._fewest(relaxed)
+        branching.begin(self.plan.count, go_on)
+        while branching.open and branching.made < _CASES and go_on():
+            single = branching.split(self.plan.count, go_on)
+            if single is not None:
+                self._cut_case(branching, single, members, fewest)
+                branching.drop(self.plan.count)
+            if proves:
+                bound = branching.bound
+                self._prove(self.plan.count if bound is None else bound)
+
+    def _cut_case(self, branching: Branching, case: Case, members: Sequence[int], known: Fewest) -> None:
+        """Looks for the fewest real sheets of the one layout of a case, if the job may be laid out so."""
+        routes = branching.routes(case)
+        groups: list[Group] = []
+        for group, route, member in zip(branching.relaxed.groups, routes, members, strict=True):
+            if not self._may_choose(group.nets[route[0]], route, member):
+                return
+            groups += settled([group], Chosen(((route,),), (), 0), self.stock)
+        covered = self._covered(branching.relaxed, groups)
+        if not covered.possible:
+            branching.settle(case, self.plan.count)
+            return
+        alone = Fewest.of(self.stock, [replace(g, members=(m,)) for g, m in zip(groups, members, strict=True)])
+        alone.tried = known.tried
+        for _, arranged in known.sheets:
+            alone.add(arranged)
+        for inside in self._useful(branching.relaxed):
+            alone.add_contents(inside)
+        small = [k for k, n in enumerate(alone.most) if self.stock.kinds[k].level == "small" for _ in range(n)]
+        small.sort(key=lambda k: (-self.stock.kinds[k].area_sqin, k))
+        for holds in covered.sheets[:_MOST_HELD]:
+            alone.add_contents(dict(holds), small)
+        solution = alone.improve(self._go_on, _ROUNDS)
+        # Where not even shares of these sheets would do with one less, whole ones can't.
+        if solution is not None and solution.objective <= self.plan.count - 1 + _SAME_COUNT:
+            found = alone.choose(_NODES, max(self.clock.left_s, 0.05))
+            if found is not None:
+                self._take(found, alone.groups)
+        for _, arranged in alone.sheets:
+            known.add(arranged)
+
+    def _covered(self, relaxed: Relaxed, groups: Sequence[Group]) -> Covered:
+        """Whether one sheet less than found may do for the one layout of these groups."""
+        solution = relaxed.program.solve()
+        wanted: Counts = {}
+        alone = 0
+        for group in groups:
+            for row, own in zip(group.counts[0], group.alone[0], strict=True):
+                alone += own[0]
+                for k, n in row[0].items():
+                    wanted[k] = wanted.get(k, 0) + n
+        if solution is None or relaxed.pricer.flat:
+            return Covered(True, ())
+        values = [max(round(dual * SCALE), 0) for dual in solution.duals[: len(self.stock.kinds)]]
+        return cover(relaxed.pricer, values, wanted, self.plan.count - 1 - alone, self.chains)
+
+    def _may_choose(self, net: Net, route: Route, plane: int) -> bool:
+        """Whether a layout is among those that break the fewest rules and keep the job's choices."""
+        ways = [row[i].way for row, i in zip(net.rows, route[1], strict=True)]
+        for best in self.best[plane]:
+            if best.option == net.option and best.cost is not None:
+                known = all(way in [stop.way for stop in row] for way, row in zip(ways, best.rows, strict=True))
+                if known and path_cost(tuple(ways), net.rules)[:2] == best.cost[:2]:
+                    return True
+        return False
 
     def _fewest(self, guide: Relaxed) -> Fewest:
         fewest = Fewest.of(self.stock, guide.groups)

@@ -2,25 +2,31 @@
 
 Lengths are whole steps of 1/32 in (1/16 in where pieces are slanted), what pieces take rounded down, so that the answer
 bounds every cutting from above. Tall pieces line up along the sheet; between two of them runs one cut, so the leans at
-the cuts must pair up, which is followed by one bit a lean. Pieces of strip width lie two abreast: in jobs without slant
-each of the two strips is filled by itself, otherwise a piece takes half of its length. Small pieces count by the area
-that is left over. The same piece is taken no more often than the job can have it.
+the cuts must pair up, which is followed by one bit a lean. Strips lie two abreast: in jobs without slant each of the
+two is filled by itself. Small pieces count by the area that is left over. The same piece is taken no more often than
+the job can have it.
+
+Where pieces are slanted, strips are as wide as half a sheet, and can fill the wedge beside any lean. A sheet with a
+strip is bounded by itself: on a line straight across a sheet, what is over half of it counts whole and what is half of
+it counts half, and that adds up to one at most wherever pieces lie; so, along the sheet, do the lengths over which
+pieces are over half, and half the lengths over which they are half, to the sheet's length at most.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from workbench.sheathing.kinds import Kind, leans_of, least_taken
+from workbench.sheathing.kinds import Kind, Level, leans_of, least_taken, over_half
 from workbench.sheathing.packing import SheetRules
 
 _NEVER = -(1 << 29)
 _FEW, _SEVERAL = 48, 8
+_STRIP_AND_TALL: tuple[Level, Level] = ("strip", "tall")
 
 Whole = NDArray[np.int32]
 
@@ -31,6 +37,10 @@ class Take:
 
     steps: int
     bits: int
+
+
+Takes = tuple[tuple[Take, ...], ...]
+"""The ways of lying of every kind."""
 
 
 @dataclass(frozen=True)
@@ -46,16 +56,18 @@ class Pricer:
         steps: Steps an inch.
         flat: Whether no piece is slanted; strips are then exact.
         areas: Whole square steps of area, rounded down.
+        spans: What each kind takes of the length of a sheet with strips, in steps; empty where none need it.
     """
 
     kinds: tuple[Kind, ...]
     most: tuple[int, ...]
     rules: SheetRules
     leans: tuple[float, ...]
-    takes: tuple[tuple[Take, ...], ...]
+    takes: Takes
     steps: int
     flat: bool
     areas: tuple[int, ...]
+    spans: tuple[int, ...] = ()
 
     @classmethod
     def of(cls, kinds: Sequence[Kind], most: Sequence[int], rules: SheetRules, *, real: bool = False) -> Pricer:
@@ -65,7 +77,10 @@ class Pricer:
         steps = 32 if flat else 16
         takes = tuple(_takes(kind, leans, wild and not real, rules, real, steps) for kind in kinds)
         areas = tuple(math.floor(kind.area_sqin) for kind in kinds)
-        return cls(tuple(kinds), tuple(most), rules, leans, takes, steps, flat, areas)
+        spans: tuple[int, ...] = ()
+        if not flat and not real and any(kind.level == "strip" for kind in kinds):
+            spans = tuple(math.floor(over_half(kind.shape.ring, rules.width_in) * steps + 1e-6) for kind in kinds)
+        return cls(tuple(kinds), tuple(most), rules, leans, takes, steps, flat, areas, spans)
 
     @property
     def sheet_area(self) -> int:
@@ -96,9 +111,8 @@ class Pricer:
         """
         if self.flat:
             return []
-        worth = {
-            i: values[i] - area_value * self.areas[i] for level in ("tall", "strip") for i in self._worth(values, level)
-        }
+        levels: tuple[Level, ...] = ("tall",) if self.spans else ("tall", "strip")
+        worth = {i: values[i] - area_value * self.areas[i] for level in levels for i in self._worth(values, level)}
         takes = {i: min(take.steps for take in self.takes[i]) for i in worth if worth[i] > 0}
         ranked = sorted(takes, key=lambda i: (-worth[i] / (takes[i] + 1), i))
         found: list[dict[int, int]] = []
@@ -143,15 +157,17 @@ class Pricer:
         self, values: Sequence[int], area_value: int, whole: int, half: int
     ) -> tuple[int, list[dict[int, int]]]:
         bits = len(self.leans) - 1
-        items = [
-            (i, values[i] - area_value * self.areas[i])
-            for level in ("tall", "strip")
-            for i in self._worth(values, level)
-            if values[i] > area_value * self.areas[i]
-        ]
-        filled = self._fill(items, whole, bits)
+        strips, talls = (
+            [
+                (i, values[i] - area_value * self.areas[i])
+                for i in self._worth(values, level)
+                if values[i] > area_value * self.areas[i]
+            ]
+            for level in _STRIP_AND_TALL
+        )
+        filled = self._fill(talls if self.spans else [*talls, *strips], whole, bits)
         ends = [self._closing(state) for state in range(1 << bits)]
-        found: list[tuple[int, dict[int, int]]] = []
+        found = self._with_strips(talls, strips) if self.spans else []
         for room, times in ((whole, 1), (half, 2)) if half else ((whole, 1),):
             for state, end in enumerate(ends):
                 if end <= room and filled.worth[state, room - end] > 0:
@@ -162,7 +178,73 @@ class Pricer:
             return 0, []
         return found[0][0], [inside for _, inside in found]
 
-    def _worth(self, values: Sequence[int], level: str) -> list[int]:
+    def _with_strips(
+        self, talls: list[tuple[int, int]], strips: list[tuple[int, int]]
+    ) -> list[tuple[int, dict[int, int]]]:
+        """The most worth sheets with a strip, by spans: for each strip that may be the one."""
+        room = math.floor(self.rules.length_in * self.steps + 1e-6)
+        filled = self._fill([*talls, *strips], room, 0, tuple((Take(span, 0),) for span in self.spans))
+        ranked = sorted(
+            ((value + int(filled.worth[0, room - self.spans[i]]), -i) for i, value in strips if self.spans[i] <= room),
+            reverse=True,
+        )
+        return [(worth, _merged({-i: 1}, filled.contents(0, room - self.spans[-i]))) for worth, i in ranked[:_SEVERAL]]
+
+    def tables(self, items: Sequence[tuple[int, int]], most: Mapping[int, int]) -> Tables:
+        """Worths by room of these kinds, one after the other: whole sheets, half sheets, and sheets with strips.
+
+        A half sheet counts by itself where a cut along the middle takes nothing.
+
+        Args:
+            items: Kinds with the worth of one piece.
+            most: How many of each kind a sheet need hold.
+        """
+        length, kerf = self.rules.length_in, self.rules.kerf_in
+        talls = [(i, value, most[i]) for i, value in items if self.kinds[i].level == "tall"]
+        strips = [(i, value, most[i]) for i, value in items if self.kinds[i].level == "strip"]
+        alone = talls if self.spans else [*talls, *strips]
+        whole = self._table(alone, _steps_up(length + kerf, self.steps))
+        half = None
+        if self.rules.halves_nominal:
+            half = self._table(alone, _steps_up(length / 2.0 + kerf, self.steps))
+        if not self.spans or not strips:
+            return Tables(whole, half, None, frozenset())
+        spans = tuple((Take(span, 0),) for span in self.spans)
+        mixed = self._table([*talls, *strips], math.floor(length * self.steps + 1e-6), spans)
+        return Tables(whole, half, mixed, frozenset(i for i, _, _ in strips))
+
+    def _table(self, items: list[tuple[int, int, int]], room: int, spans: Takes | None = None) -> Table:
+        takes = spans or self.takes
+        bits = 0 if spans else len(self.leans) - 1
+        layers = [self._nothing(room, bits)]
+        for i, value, count in items:
+            worth = layers[-1]
+            for _ in range(min(count, room // max(min(take.steps for take in takes[i]), 1))):
+                worth = self._one_more(worth, takes[i], value)
+            layers.append(worth)
+        closing = tuple(self._closing(state) for state in range(1 << bits))
+        return Table(tuple(items), takes, room, closing, tuple(layers))
+
+    @staticmethod
+    def _nothing(room: int, bits: int) -> Whole:
+        worth = np.full((1 << bits, room + 1), _NEVER, dtype=np.int32)
+        worth[0, :] = 0
+        return worth
+
+    @staticmethod
+    def _one_more(kept: Whole, takes: Sequence[Take], value: int) -> Whole:
+        """The worths with one more piece of a kind offered."""
+        room = kept.shape[1] - 1
+        order: NDArray[np.intp] = np.arange(kept.shape[0], dtype=np.intp)
+        worth = kept.copy()
+        for take in takes:
+            if take.steps <= room:
+                source = kept[order ^ take.bits] if take.bits else kept
+                reached = worth[:, take.steps :]
+                np.maximum(reached, source[:, : room + 1 - take.steps] + value, out=reached)
+        return worth
+
+    def _worth(self, values: Sequence[int], level: Level) -> list[int]:
         return [i for i, kind in enumerate(self.kinds) if kind.level == level and values[i] > 0]
 
     def _closing(self, state: int) -> int:
@@ -174,24 +256,17 @@ class Pricer:
         waste = sum(b - a for a, b in zip(odd[::2], odd[1::2], strict=True))
         return math.floor(self.rules.width_in / 2.0 * waste * self.steps + 1e-6)
 
-    def _fill(self, items: list[tuple[int, int]], room: int, bits: int) -> _Filled:
-        worth = np.full((1 << bits, room + 1), _NEVER, dtype=np.int32)
-        worth[0, :] = 0
+    def _fill(self, items: list[tuple[int, int]], room: int, bits: int, spans: Takes | None = None) -> _Filled:
+        takes = spans or self.takes
+        worth = self._nothing(room, bits)
         before: list[tuple[int, int, Whole]] = []
-        order = np.arange(1 << bits)
         for i, value in items:
-            least = min(take.steps for take in self.takes[i])
+            least = min(take.steps for take in takes[i])
             copies = min(self.most[i], room // max(least, 1))
             for _ in range(copies):
-                kept = worth
-                worth = kept.copy()
-                for take in self.takes[i]:
-                    if take.steps <= room:
-                        source = kept[order ^ take.bits] if take.bits else kept
-                        reached = worth[:, take.steps :]
-                        np.maximum(reached, source[:, : room + 1 - take.steps] + value, out=reached)
-                before.append((i, value, kept))
-        return _Filled(worth, before, self.takes)
+                before.append((i, value, worth))
+                worth = self._one_more(worth, takes[i], value)
+        return _Filled(worth, before, takes)
 
 
 @dataclass(frozen=True)
@@ -200,7 +275,7 @@ class _Filled:
 
     worth: Whole
     before: list[tuple[int, int, Whole]]
-    takes: tuple[tuple[Take, ...], ...]
+    takes: Takes
 
     def contents(self, state: int, room: int) -> dict[int, int]:
         """Pieces by kind that come to the worth of a state and room."""
@@ -215,6 +290,81 @@ class _Filled:
                     inside[i] = inside.get(i, 0) + 1
                     break
         return inside
+
+
+@dataclass(frozen=True)
+class Table:
+    """Worths by state and room, kind after kind.
+
+    Attributes:
+        items: Kind, worth of one piece, and how many at most.
+        takes: The ways of lying of every kind.
+        room: Steps of the whole room.
+        closing: Steps wasted at the end by state.
+        layers: ``layers[n]``: the most that pieces of the first n items are worth, by state and room.
+    """
+
+    items: tuple[tuple[int, int, int], ...]
+    takes: Takes
+    room: int
+    closing: tuple[int, ...]
+    layers: tuple[Whole, ...]
+
+    @property
+    def start(self) -> tuple[int, ...]:
+        """Least steps used by state before any piece is taken: none, and only with no lean left unpaired."""
+        return (0, *([self.room + 1] * (len(self.closing) - 1)))
+
+    @property
+    def best(self) -> int:
+        """The most that a sheet can be worth."""
+        return self.ahead(len(self.items), self.start)
+
+    def best_with(self, kinds: frozenset[int]) -> int:
+        """The most that a sheet with one of these kinds can be worth."""
+        best = _NEVER
+        for item, (kind, value, _) in enumerate(self.items):
+            if kind in kinds and self.fits(used := self.with_one(item, self.start)):
+                best = max(best, value + self.ahead(len(self.items), used))
+        return best
+
+    def ahead(self, item: int, used: Sequence[int]) -> int:
+        """The most that pieces of the items before this one can add to what is used."""
+        layer, best = self.layers[item], _NEVER
+        for state, steps in enumerate(used):
+            if steps > self.room:
+                continue
+            for other, end in enumerate(self.closing):
+                left = self.room - steps - end
+                if left >= 0:
+                    best = max(best, int(layer[state ^ other, left]))
+        return best
+
+    def with_one(self, item: int, used: Sequence[int]) -> tuple[int, ...]:
+        """Least steps used by state once one more piece is taken."""
+        takes = self.takes[self.items[item][0]]
+        states = range(len(used))
+        return tuple(min(min(used[s ^ take.bits] + take.steps for take in takes), self.room + 1) for s in states)
+
+    def fits(self, used: Sequence[int]) -> bool:
+        """Whether what is used leaves room for its end."""
+        return any(steps + end <= self.room for steps, end in zip(used, self.closing, strict=True))
+
+
+@dataclass(frozen=True)
+class Tables:
+    """Tables of whole sheets, of half sheets and of sheets with strips; None where there are no such sheets."""
+
+    whole: Table
+    half: Table | None
+    mixed: Table | None
+    strips: frozenset[int]
+
+    @property
+    def best(self) -> int:
+        """The most that a sheet can be worth."""
+        best = max(self.whole.best, 2 * self.half.best if self.half is not None else 0)
+        return best if self.mixed is None else max(best, self.mixed.best_with(self.strips))
 
 
 def _times(inside: dict[int, int], times: int) -> dict[int, int]:

@@ -9,8 +9,9 @@ found exactly, so the bound does not rest on any rounding of the linear program.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from workbench.sheathing.cutting import cell_shape
 from workbench.sheathing.kinds import Kind, Shape, kinds_of
@@ -22,7 +23,12 @@ from workbench.sheathing.solver import Program, Solution
 
 SCALE = 1 << 24
 
+_NONE_LEFT = 1 << 30  # sheets, where no route is left
+
 Counts = dict[int, int]
+
+Closed = frozenset[tuple[int, int, int]]
+"""Stops that no route may pass: number of the net, row, stop."""
 
 
 @dataclass(frozen=True)
@@ -128,11 +134,21 @@ class Relaxed:
     steps: list[Step]
     columns: list[tuple[int, Counts]]
     proven: int = 0
+    closed: dict[int, Closed] = field(default_factory=dict[int, "Closed"])
 
     @classmethod
-    def of(cls, stock: Stock, groups: Sequence[Group]) -> Relaxed:
-        """The program, with one sheet a kind to begin with."""
+    def of(cls, stock: Stock, groups: Sequence[Group], *, guides: bool = False) -> Relaxed:
+        """The program, with one sheet a kind to begin with.
+
+        Args:
+            stock: The kinds of pieces.
+            groups: The planes and their layouts.
+            guides: Whether it only guides the search: strips then take half their length beside slanted pieces too,
+                which is nearer to how they are cut, but proves nothing.
+        """
         pricer = Pricer.of(stock.kinds, most_of(groups, len(stock.kinds)), stock.rules)
+        if guides:
+            pricer = replace(pricer, spans=())
         program = Program()
         for _ in range(len(stock.kinds) + 1):  # the last row is the area
             program.add_row(0.0)
@@ -184,8 +200,30 @@ class Relaxed:
         """Sheets no layout goes under, by these worths: exact whole numbers."""
         best = max(best, 1)
         worth = [area * self.pricer.areas[k] if self._is_small(k) else values[k] for k in range(len(self.stock.kinds))]
-        total = sum(group.times * _cheapest(group, worth, best) for group in self.groups)
+        total = 0
+        for number, group in enumerate(self.groups):
+            cheapest = _cheapest(group, worth, best, self.closed.get(number, frozenset()))
+            if cheapest is None:
+                return _NONE_LEFT
+            total += group.times * cheapest
         return _up(total, best)
+
+    def close(self, closed: Mapping[int, Closed]) -> None:
+        """Leaves routes over these stops out, by the number of the group, and counts what is proven afresh."""
+        for step in self.steps:
+            shut = (step.net, step.row, step.stop) in closed.get(step.group, frozenset())
+            upper = 0.0 if shut else math.inf
+            if self.program.upper[step.column] != upper:
+                self.program.bound_column(step.column, upper)
+        self.closed = dict(closed)
+        most = most_of(self.groups, len(self.stock.kinds), self.closed)
+        self.pricer = replace(self.pricer, most=tuple(most))
+        for column, inside in self.columns:
+            # No sheet need hold more of a kind than the layouts left have of it.
+            upper = math.inf if all(n <= most[k] for k, n in inside.items()) else 0.0
+            if self.program.upper[column] != upper:
+                self.program.bound_column(column, upper)
+        self.proven = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,35 +268,50 @@ def add_routes(program: Program, groups: Sequence[Group], small: frozenset[int],
     return steps
 
 
-def most_of(groups: Sequence[Group], kinds: int) -> list[int]:
-    """How many pieces of each kind some layout may have at most."""
+def most_of(groups: Sequence[Group], kinds: int, closed: Mapping[int, Closed] | None = None) -> list[int]:
+    """How many pieces of each kind some layout may have at most, closed stops left out."""
     most = [0] * kinds
-    for group in groups:
+    for number, group in enumerate(groups):
+        shut: Closed = (closed or {}).get(number, frozenset())
         by_net: list[Counts] = []
-        for counts in group.counts:
+        for n, counts in enumerate(group.counts):
             total: Counts = {}
-            for row in counts:
-                for k in {k for stop in row for k in stop}:
-                    total[k] = total.get(k, 0) + max(stop.get(k, 0) for stop in row)
+            for r, row in enumerate(counts):
+                stops = [stop for i, stop in enumerate(row) if (n, r, i) not in shut]
+                for k in {k for stop in stops for k in stop}:
+                    total[k] = total.get(k, 0) + max(stop.get(k, 0) for stop in stops)
             by_net.append(total)
         for k in {k for total in by_net for k in total}:
             most[k] += group.times * max(total.get(k, 0) for total in by_net)
     return most
 
 
-def _cheapest(group: Group, worth: Sequence[int], alone: int) -> int:
-    """Worth of the cheapest route of one plane, pieces with a sheet of their own at ``alone`` each."""
+def _cheapest(group: Group, worth: Sequence[int], alone: int, closed: Closed = frozenset()) -> int | None:
+    """Worth of the cheapest route of one plane, pieces with a sheet of their own at ``alone`` each.
+
+    Routes over closed stops are left out; None where no other is left.
+    """
     found: list[int] = []
-    for net, counts, own in zip(group.nets, group.counts, group.alone, strict=True):
+    for number, (net, counts, own) in enumerate(zip(group.nets, group.counts, group.alone, strict=True)):
         costs = [
-            [sum(c * worth[k] for k, c in stop.items()) + alone * a for stop, a in zip(row, more, strict=True)]
-            for row, more in zip(counts, own, strict=True)
+            [
+                None if (number, r, i) in closed else sum(c * worth[k] for k, c in stop.items()) + alone * a
+                for i, (stop, a) in enumerate(zip(row, more, strict=True))
+            ]
+            for r, (row, more) in enumerate(zip(counts, own, strict=True))
         ]
         ahead = costs[-1]
         for r in range(len(net.nexts) - 1, -1, -1):
-            ahead = [cost + min(ahead[j] for j in after) for cost, after in zip(costs[r], net.nexts[r], strict=True)]
-        found.append(min(ahead))
-    return min(found)
+            ahead = [
+                None if cost is None or (least := _least(ahead, after)) is None else cost + least
+                for cost, after in zip(costs[r], net.nexts[r], strict=True)
+            ]
+        found += [cost for cost in ahead if cost is not None]
+    return min(found, default=None)
+
+
+def _least(costs: Sequence[int | None], after: Sequence[int]) -> int | None:
+    return min((cost for j in after if (cost := costs[j]) is not None), default=None)
 
 
 def _up(total: int, unit: int) -> int:

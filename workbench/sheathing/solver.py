@@ -72,6 +72,12 @@ class Program:
         if self._highs is not None:
             self._highs.changeRowBounds(row, lower, upper)
 
+    def bound_column(self, column: int, upper: float) -> None:
+        """Changes the upper limit of a column."""
+        self.upper[column] = upper
+        if self._highs is not None and column < self._known:
+            self._highs.changeColBounds(column, 0.0, upper)
+
     def solve_whole(self, whole: list[int], nodes: int, seconds: float, gap: float = 0.0) -> Solution | None:
         """A solution with these columns whole, rounded and checked; None where none was found.
 
