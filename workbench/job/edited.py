@@ -10,6 +10,7 @@ import msgspec
 from msgspec.structs import replace
 
 from workbench.errors import EditError, JobError
+from workbench.job.limits_told import limit_sentence
 from workbench.job.model import Job
 from workbench.job.validate import check_job
 
@@ -43,8 +44,7 @@ def checked(job: Job) -> Job:
         job = _READER.decode(msgspec.json.encode(job))  # NaN becomes null on the way and is refused
         check_job(job)
     except msgspec.ValidationError as error:
-        text = str(error).replace("`", "").replace("$.", "")
-        raise EditError(f"{text[0].upper()}{text[1:]}.") from None
+        raise EditError(limit_sentence(str(error))) from None
     except JobError as error:
         text = str(error)
         raise EditError(text[0].upper() + text[1:]) from None
