@@ -12,6 +12,8 @@ from workbench.errors import BadInput
 from workbench.exchange.words import kind_words
 from workbench.findings import SCREENING
 from workbench.plan import Plan
+from workbench.quantities.costing import cost
+from workbench.quantities.hours import plan_hours
 from workbench.quantities.lumber_table import BOARD_COLUMNS, board_rows
 
 Cell = str | float | int
@@ -37,6 +39,7 @@ def tables_of(plan: Plan) -> tuple[Sheet, ...]:
         _pieces(plan),
         _stock(plan),
         _planes(plan),
+        _hours(plan),
         _findings(plan),
     )
 
@@ -112,12 +115,24 @@ def _boards(plan: Plan) -> Sheet:
 
 
 def _order(plan: Plan) -> Sheet:
-    columns = ("code", "group", "name", "amount", "unit", "formula", "values", "source")
-    rows = [
-        (q.code, q.group, q.name, q.amount, q.unit, q.trace.formula, q.trace.values, q.trace.source)
-        for q in plan.quantities
-    ]
+    columns = ("code", "group", "name", "amount", "unit", "price", "price_for", "sum", "formula", "values", "source")
+    rows: list[tuple[Cell, ...]] = []
+    for line in cost(plan.quantities, plan.job.costs).lines:
+        q, priced = line.quantity, line.price is not None
+        price = (_or_empty(line.price), line.unit if priced else "", _or_empty(line.total))
+        trace = q.trace
+        rows.append((q.code, q.group, q.name, q.amount, q.unit, *price, trace.formula, trace.values, trace.source))
     return Sheet("Order list", columns, tuple(rows))
+
+
+def _hours(plan: Plan) -> Sheet:
+    columns = ("task", "amount", "unit", "crew", "hours", "hours_low", "hours_high", "values", "source")
+    found = plan_hours(plan.job, plan.roof.planes, plan.framing, plan.sheathing)
+    rows = [
+        (t.words, t.amount, t.unit, found.crew, t.hours, t.low, t.high, t.trace.values, t.trace.source)
+        for t in found.tasks
+    ]
+    return Sheet("Hours", columns, tuple(rows))
 
 
 def _members(plan: Plan) -> Sheet:
