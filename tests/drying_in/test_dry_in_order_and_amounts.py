@@ -16,7 +16,7 @@ from workbench.drying_in.pieces import cut_pieces, rolls_for
 from workbench.drying_in.words import at_least
 from workbench.errors import EditError
 from workbench.job.drying_in_edits import set_drying_in, set_ice, set_seam_tape
-from workbench.job.edits import add_wing, set_edge, set_sheathing, set_trim
+from workbench.job.edits import add_wing, remove_wing, set_edge, set_sheathing, set_trim
 from workbench.job.model import Job
 from workbench.job.read import read_job
 from workbench.job.samples import sample_jobs
@@ -217,6 +217,11 @@ def test_vented_blocks_let_the_intake_in() -> None:
     assert solve(set_drying_in(job, not_vented=("wing-1",)), "preview").drying_in.air is None
     closed = set_trim(job, "wing-1", ridge_blocks="solid")
     assert "ridge-blocks-close-slot" in codes(solve(closed, "preview"))
+
+
+def test_a_wing_taken_away_is_forgotten() -> None:
+    job = set_drying_in(gable(), not_vented=("wing-1",))
+    assert remove_wing(job, "wing-1").drying_in.not_vented == ()
 
 
 def test_small_laps_and_legs_are_told() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from msgspec import Meta
+from msgspec.structs import replace
 
 from workbench.errors import JobError
 from workbench.job.values import Identifier, Length, PositiveLength, Value
@@ -114,6 +115,11 @@ class DryingIn(Value, frozen=True, kw_only=True):
     roll_in: PositiveLength = 1728.0
     roll_lap_in: Length = 2.0
     roll_end_lap_in: Length = 4.0
+
+
+def vented_without(drying: DryingIn, wing_id: str) -> DryingIn:
+    """The choices without a wing that is not there any more."""
+    return replace(drying, not_vented=tuple(wing for wing in drying.not_vented if wing != wing_id))
 
 
 def check_drying_in(drying: DryingIn) -> None:

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from workbench.errors import EditError
 from workbench.job.as_built import unmeasured_wing
+from workbench.job.drying_in import vented_without
 from workbench.job.edited import checked, fresh, replaced
 from workbench.job.model import (
     Corner,
@@ -83,6 +84,7 @@ def remove_wing(job: Job, wing_id: str) -> Job:
     choices = tuple(choice for choice in job.plane_choices if not choice.plane.startswith(f"{wing_id}/"))
     safety = without_wing(job.safety, wing_id)
     job = replace(job, screening=unscreened_wing(job.screening, wing_id))
+    job = replace(job, drying_in=vented_without(job.drying_in, wing_id))
     site = replace(job.site, as_built=unmeasured_wing(job.site.as_built, wing_id))
     return checked(replace(job, wings=wings, openings=openings, plane_choices=choices, safety=safety, site=site))
 
