@@ -10,7 +10,7 @@ from workbench.drawing.shapes import box
 from workbench.drawing.sheet_plan import Part, piece_size, plane_sheets
 from workbench.handout.blocks import LARGE, Block, Boxed, Column, Columns, Picture, Table, Words
 from workbench.handout.page import Page, Paper, frame_size
-from workbench.handout.words import FALL_CAUTION_SHORT, listed, nail_text, slope_text
+from workbench.handout.words import FALL_CAUTION_SHORT, clip_text, listed, nail_text, slope_text
 from workbench.plan import Plan
 from workbench.roof.model import Plane
 from workbench.safety.words import rope_words
@@ -83,6 +83,8 @@ def _below(plan: Plan, plane: Plane, *, landscape: bool) -> list[Block]:
     table: list[Block] = [_row_table(plan, plane, sheets)] if sheets is not None and sheets.rows else []
     nails = nail_text(plan, plane.id)
     rest = [*_findings(plan, plane), *([Words(nails, LARGE, after=6.0)] if nails else [])]
+    clips = clip_text(plan, plane.id)
+    rest += [Words(clips, LARGE, bold=True, after=6.0)] if clips else []
     rest += [Words(text, LARGE, bold=True, after=2.0) for text in _ropes(plan, plane)]
     rest.append(Boxed((Words(FALL_CAUTION_SHORT, LARGE, bold=True, after=0.0),), 2.0))
     if landscape and table:

@@ -78,6 +78,15 @@ def nail_text(plan: Plan, plane_id: str) -> str:
     return f"Nails on center: {', '.join(parts)}." if parts else ""
 
 
+def clip_text(plan: Plan, plane_id: str) -> str:
+    """How many edge clips a plane takes and where; empty where it takes none."""
+    lines = [line for line in plan.sheathing.clip_lines if line.plane == plane_id]
+    if not lines:
+        return ""
+    each = "one clip midway" if lines[0].a_span == 1 else f"{lines[0].a_span} clips evenly"
+    return f"Edge clips: {sum(line.count for line in lines)}. On every level joint {each} between rafters."
+
+
 def nail_kind(plan: Plan) -> str:
     """The nail the job's schedule asks for, with the table; empty where the schedule is not known."""
     try:

@@ -383,9 +383,10 @@ class PlaneChoice(Value, frozen=True, kw_only=True):
 
 
 class Fastening(Value, frozen=True, kw_only=True):
-    """Nailing schedule, by its id in the rule tables."""
+    """Nailing schedule, by its id in the rule tables, and nails in a box or coil (None: not counted in boxes)."""
 
     schedule: Identifier = "irc-2021"
+    box_of: Annotated[int, Meta(ge=1, le=100_000)] | None = None
 
 
 class PriceBracket(Value, frozen=True, kw_only=True):

@@ -9,6 +9,7 @@ from workbench.measure import Trace, Units
 from workbench.quantities.lumber_lines import lumber_lines
 from workbench.quantities.lumber_model import LumberPlan
 from workbench.quantities.model import Quantity
+from workbench.quantities.sheet_sundries import sheet_sundries
 from workbench.roof.brackets import Bracket, bracket_of
 from workbench.roof.model import Plane, Roof
 from workbench.sheathing.model import SheathingPlan
@@ -24,6 +25,7 @@ def count_quantities(
         *lumber_lines(lumber, units),
         *_sheets(job, sheathing),
         *_nails(sheathing),
+        *sheet_sundries(job, sheathing),
         *_seams(sheathing, units),
         *_roofing(job, roof.planes, units),
     )

@@ -114,6 +114,17 @@ class NailLine:
 
 
 @dataclass(frozen=True, slots=True)
+class ClipLine:
+    """Edge clips on one level joint: its ends in plane axes, clips between two rafters, and how many in all."""
+
+    plane: str
+    start: Point2
+    end: Point2
+    a_span: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
 class SplitOption:
     """One way of splitting the leftover into rows, with what it buys for the whole plane."""
 
@@ -173,6 +184,7 @@ class SheathingPlan:
         nail_lines: Every nailed line.
         findings: What is wrong or noteworthy.
         traces: How the counts were found.
+        clip_lines: Edge clips, joint by joint, where the span table asks for them.
     """
 
     planes: tuple[PlaneSheets, ...] = ()
@@ -183,6 +195,7 @@ class SheathingPlan:
     nail_lines: tuple[NailLine, ...] = ()
     findings: tuple[Finding, ...] = ()
     traces: tuple[Trace, ...] = ()
+    clip_lines: tuple[ClipLine, ...] = ()
 
     @property
     def count(self) -> int:

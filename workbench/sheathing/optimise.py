@@ -127,8 +127,8 @@ def _optimised(key: _Job, clock: _Clock) -> SheathingPlan:
 
 def _time_struck(plan: SheathingPlan) -> Finding:
     text = (
-        f"The search for fewest sheets was ended by its time limit at {plan.count} sheets, {plan.at_least} proven to be "
-        "needed; with more time, or on a faster machine, it may find fewer."
+        f"The search for fewest sheets was ended by its time limit at {plan.count} sheets, {plan.at_least} proven to "
+        "be needed; with more time, or on a faster machine, it may find fewer."
     )
     return Finding("search-out-of-time", "note", "", text, GEOMETRY)
 

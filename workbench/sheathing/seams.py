@@ -6,9 +6,11 @@ the perimeters of the pieces, grown by half a gap, exceed the covered area's per
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Sequence
 
-from workbench.roof.model import Plane, Roof
+from workbench.roof.model import Plane, Point2, Roof
 from workbench.sheathing.layout import Layout
 from workbench.sheathing.model import Row, Seam, SeamKind, SeamTotals
 from workbench.sheathing.region import edges_of
@@ -36,6 +38,30 @@ def layout_seams(layout: Layout, plane_id: str) -> tuple[Seam, ...]:
         y = _middle(below, above)
         seams += (Seam("level", plane_id, (a, y), (b, y), b - a) for a, b in region.chords_across(y))
     return tuple(seams)
+
+
+def seam_lengths(layout: Layout) -> tuple[float, float]:
+    """The joints between the pieces of a plane: counted one by one, and by the perimeters of what they part.
+
+    Every joint is a side of two parts, every edge of what is covered of one: so the parts' perimeters exceed the
+    covered area's by twice the joints (geometry). The two ways share nothing but where rows and joints lie.
+    """
+    counted = sum(seam.length_in for seam in layout_seams(layout, ""))
+    rows, region = layout.rows, layout.region
+    cuts = [_middle(below, above) for below, above in itertools.pairwise(rows)]
+    lows, highs = [-math.inf, *cuts], [*cuts, math.inf]
+    left, right = min(x for ring in region.rings for x, _ in ring), max(x for ring in region.rings for x, _ in ring)
+    low_end, high_end = region.bottom_in - 1.0, region.top_in + 1.0
+    parts = 0.0
+    for low, high, joints in zip(lows, highs, layout.joints, strict=True):
+        ends = [left - 1.0, *sorted(set(joints)), right + 1.0]
+        for a, b in itertools.pairwise(ends):
+            parts += sum(_perimeter(ring) for ring in region.clipped(a, max(low, low_end), b, min(high, high_end)))
+    return counted, (parts - sum(_perimeter(ring) for ring in region.rings)) / 2.0
+
+
+def _perimeter(ring: tuple[Point2, ...]) -> float:
+    return sum(math.dist(a, b) for a, b in itertools.pairwise((*ring, ring[0])))
 
 
 def edge_seams(roof: Roof, plane: Plane) -> tuple[Seam, ...]:

@@ -18,6 +18,7 @@ from workbench.measure.units import Units
 from workbench.roof.model import Plane, Point3, Roof
 from workbench.rules.nailing import NailingSchedule, nailing_schedule, nailing_schedules
 from workbench.sheathing.bound import BoundPlane, at_least, at_least_by_area
+from workbench.sheathing.clips import clip_lines, clips_a_span
 from workbench.sheathing.cutting import Blank, cut_sheets, layout_blanks
 from workbench.sheathing.explain import layout_findings, nail_traces, sheet_traces
 from workbench.sheathing.first_row import (
@@ -29,13 +30,23 @@ from workbench.sheathing.first_row import (
     measured_rules,
 )
 from workbench.sheathing.layout import Layout, LayoutRules
-from workbench.sheathing.model import NailLine, Piece, PlaneSheets, Seam, SheathingPlan, SplitOption, StockSheet
+from workbench.sheathing.model import (
+    ClipLine,
+    NailLine,
+    Piece,
+    PlaneSheets,
+    Seam,
+    SheathingPlan,
+    SplitOption,
+    StockSheet,
+)
 from workbench.sheathing.nails import NailedFrame, layout_nails
 from workbench.sheathing.region import Region, covered_region
 from workbench.sheathing.rows import RowRules, place_rows
-from workbench.sheathing.seams import edge_seams, layout_seams, seam_totals
+from workbench.sheathing.seams import edge_seams, layout_seams, seam_lengths, seam_totals
 from workbench.sheathing.search import Counted, PlaneSearch, quick_plane, search_job, search_plane, sheets_of
 
+_SEAMS_OFF_IN, _SEAMS_OFF = 2.0, 0.002  # gaps that opened are counted a little differently
 _MOST_SHEETS = 20_000  # of one plane; more is a slip in a measure, and would take minutes
 
 
@@ -63,6 +74,7 @@ class Work:
         findings: What was found so far.
         least: Sheets that no allowed layout can go under, as far as is quickly known.
         units: What lengths are shown in.
+        span_rating: Span rating of the panels.
     """
 
     roof: Roof
@@ -72,6 +84,7 @@ class Work:
     findings: tuple[Finding, ...]
     least: int
     units: Units
+    span_rating: str = ""
 
 
 def plan_sheathing(
@@ -137,7 +150,7 @@ def lay_planes(
         least = at_least_by_area(bounded)
     else:
         least = at_least(bounded, sheets_of([one.search.ways[0] for one in laid], base))
-    return Work(roof, framing, base, tuple(laid), tuple(findings), least, shown)
+    return Work(roof, framing, base, tuple(laid), tuple(findings), least, shown, settings.span_rating)
 
 
 def blanks_of(work: Work, chosen: Sequence[Counted]) -> list[Blank]:
@@ -178,10 +191,14 @@ def finish(
         if one.measured is not None:
             findings += measured_findings(one.plane, one.measured, way.layout, work.units)
     seams = () if bare else _seams(work.roof, work.laid, chosen)
+    clips = _clips(work, seams)
+    if not bare:
+        findings += _seam_findings(work, pairs)
     schedule, unknown = _schedule(fastening or Fastening())
     findings += unknown
     nails = () if bare else _nails(pairs, work.framing, schedule)
-    plan = SheathingPlan(planes, stock, least, seams, seam_totals(seams), nails, in_order(findings))
+    totals = seam_totals(seams)
+    plan = SheathingPlan(planes, stock, least, seams, totals, nails, in_order(findings), clip_lines=clips)
     traces = sheet_traces(plan, work.base, work.units, full)
     return replace(plan, traces=(*traces, *nail_traces(plan, schedule, work.units)))
 
@@ -303,6 +320,30 @@ def _option(found: Counted, chosen: Layout, rules: LayoutRules) -> SplitOption:
 def _seams(roof: Roof, laid: Sequence[LaidPlane], chosen: Sequence[Counted]) -> tuple[Seam, ...]:
     joints = {one.plane.id: layout_seams(way.layout, one.plane.id) for one, way in zip(laid, chosen, strict=True)}
     return tuple(seam for plane in roof.planes for seam in (*joints.get(plane.id, ()), *edge_seams(roof, plane)))
+
+
+def _seam_findings(work: Work, pairs: Sequence[tuple[LaidPlane, Counted]]) -> list[Finding]:
+    """Planes whose joints, counted one by one, do not come to what the pieces' perimeters say."""
+    findings: list[Finding] = []
+    for one, way in pairs:
+        counted, reckoned = seam_lengths(way.layout)
+        if abs(counted - reckoned) > _SEAMS_OFF_IN + _SEAMS_OFF * reckoned:
+            text = (
+                f"{one.plane.name}: its joints come to {work.units.length(counted)}, but to "
+                f"{work.units.length(reckoned)} by the perimeters of its pieces: a fault in this program. Measure the "
+                "tape yourself, keep the job file and report it."
+            )
+            findings.append(Finding("seams-disagree", "error", one.plane.id, text, GEOMETRY))
+    return findings
+
+
+def _clips(work: Work, seams: Sequence[Seam]) -> tuple[ClipLine, ...]:
+    lines: list[ClipLine] = []
+    for one in work.laid:
+        asked = clips_a_span(one.plane, one.supports, work.span_rating)
+        if asked is not None:
+            lines += clip_lines(one.plane, seams, one.supports, asked[0])
+    return tuple(lines)
 
 
 def _schedule(fastening: Fastening) -> tuple[NailingSchedule, list[Finding]]:
