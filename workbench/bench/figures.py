@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 
 from workbench.bench import theme
@@ -14,7 +14,7 @@ from workbench.bench.selected import selected_plane
 from workbench.bench.selection import Selection
 from workbench.measure import Trace
 
-_PAD = 12
+_PAD, _TIGHT_PAD = 12, 7
 
 
 class Figure(QAbstractButton):
@@ -28,6 +28,7 @@ class Figure(QAbstractButton):
         self._traces: tuple[Trace, ...] = ()
         self._warning = False
         self._widest = 0
+        self._tight = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
@@ -62,6 +63,12 @@ class Figure(QAbstractButton):
         self._widest = self._needed()
         self.updateGeometry()
 
+    def set_tight(self, on: bool) -> None:
+        """Take less room: narrow margins, and "How?" in the caption's place instead of beside it."""
+        if on != self._tight:
+            self._tight = on
+            self.forget_width()
+
     def show_how(self) -> None:
         """Show formula, values and source."""
         if self._traces:
@@ -85,15 +92,17 @@ class Figure(QAbstractButton):
             painter.fillRect(self.rect(), colours.accent_soft)
         small, bold = self._metrics()
         top = (self.height() - small.height() - bold.height() - 2) // 2
-        inner = self.rect().adjusted(_PAD, 0, -_PAD, 0)
+        inner = self.rect().adjusted(self._pad, 0, -self._pad, 0)
+        instead = active and self._tight and bool(self._hint)
         painter.setPen(colours.quiet)
-        painter.drawText(
-            QRect(inner.left(), top, inner.width(), small.height()), Qt.AlignmentFlag.AlignLeft, self._name
-        )
+        if not instead:
+            line = QRect(inner.left(), top, inner.width(), small.height())
+            painter.drawText(line, Qt.AlignmentFlag.AlignLeft, self._name)
         if active:
             painter.setPen(colours.accent)
             line = QRect(inner.left(), top, inner.width(), small.height())
-            painter.drawText(line, Qt.AlignmentFlag.AlignRight, self._hint)
+            side = Qt.AlignmentFlag.AlignLeft if instead else Qt.AlignmentFlag.AlignRight
+            painter.drawText(line, side, self._hint)
         painter.setFont(theme.heading_font(theme.FONT_POINTS + 0.5))
         painter.setPen(colours.warning if self._warning else colours.ink)
         value = bold.elidedText(self._shown(), Qt.TextElideMode.ElideRight, inner.width())
@@ -105,10 +114,21 @@ class Figure(QAbstractButton):
         painter.setPen(colours.line)
         painter.drawLine(self.width() - 1, 10, self.width() - 1, self.height() - 10)
 
-    def _needed(self) -> int:
+    def roomy_width(self) -> int:
+        """The room it would take with all its margins."""
         small, bold = self._metrics()
         captions = small.horizontalAdvance(f"{self._name}  {self._hint}")
         return max(captions, bold.horizontalAdvance(self._shown()) + 2) + 2 * _PAD
+
+    def _needed(self) -> int:
+        if not self._tight:
+            return self.roomy_width()
+        small, bold = self._metrics()
+        return max(small.horizontalAdvance(self._name), bold.horizontalAdvance(self._shown()) + 2) + 2 * _TIGHT_PAD
+
+    @property
+    def _pad(self) -> int:
+        return _TIGHT_PAD if self._tight else _PAD
 
     def _shown(self) -> str:
         # The sign says it without the colour.
@@ -160,8 +180,20 @@ class FiguresLine(QWidget):
         self.plane.show_text(FigureText("Plane", plane.name if plane is not None else "no plane yet"))
         for figure, text in zip(self.figures, standing_figures(plan, plane), strict=True):
             figure.show_text(text)
+        self._fit()
         worse = any(finding.severity != "note" for finding in plan.findings)
         self.findings.show_text(FigureText("Findings", findings_words(plan.findings)), warning=worse)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window figures take less room before any is cut short."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        every = (self.plane, *self.figures, self.findings)
+        tight = sum(figure.roomy_width() for figure in every) + 8 > self.width()
+        for figure in every:
+            figure.set_tight(tight)
 
     def _fresh(self) -> None:
         for figure in (self.plane, *self.figures, self.findings):
