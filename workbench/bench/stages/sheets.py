@@ -48,7 +48,7 @@ class SheetsPanel(Panel):
         self.add(self.rows)
         self.split_heading = self.add_heading("Ways to split the leftover")
         self.splits = Table(
-            "Ways to split", ("Split", "Row widths", "This plane buys"), numeric=(2,), stretch=1, parent=self
+            "Ways to split", ("Split", "Row widths", "This plane buys"), numeric=(2,), stretch=1, wrap=True, parent=self
         )
         self.add(self.splits)
         self.piece_heading = self.add_heading("Piece")
@@ -67,7 +67,7 @@ class SheetsPanel(Panel):
         self.add(self.kind)
         self.add_heading("Sheets to buy")
         self.stock_note = self.add_note()
-        self.stock = Table("Sheets to cut", ("Sheet", "Cut into"), stretch=1, parent=self)
+        self.stock = Table("Sheets to cut", ("Sheet", "Cut into"), stretch=1, wrap=True, parent=self)
         self.stock.chosen.connect(self._stock_chosen)
         self.add(self.stock)
         self.dry_in = DryInPart(self.document, self)
