@@ -6,6 +6,7 @@ The plane's polygon less its openings, run past the tail at its eaves and cut ba
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -65,6 +66,10 @@ class Region:
     def _open(self) -> BaseGeometry:
         return unary_union([Polygon(hole).buffer(0.0) for hole in self.holes])
 
+    @cached_property
+    def _border(self) -> BaseGeometry:
+        return self.shape.boundary
+
     def clipped(self, left: float, bottom: float, right: float, top: float) -> list[tuple[Point2, ...]]:
         """The parts of the region inside a box, as anticlockwise rings from left to right."""
         if self.rectangle is not None:
@@ -107,7 +112,7 @@ class Region:
 
     def _chords(self, ends: tuple[Point2, Point2]) -> list[tuple[Point2, Point2]]:
         # What lies along the border is an edge of the plane, not a chord.
-        line = self.shape.intersection(LineString(ends)).difference(self.shape.boundary)
+        line = self.shape.intersection(LineString(ends)).difference(self._border)
         found: list[tuple[Point2, Point2]] = []
         for part in getattr(line, "geoms", [line]):
             if not isinstance(part, LineString) or part.length <= SAME_IN:
@@ -125,9 +130,21 @@ def ring_area(ring: tuple[Point2, ...]) -> float:
 def clipped_ring(ring: tuple[Point2, ...], within: tuple[float, float, float, float]) -> list[tuple[Point2, ...]]:
     """The parts of a ring inside a box (left, bottom, right, top), as anticlockwise rings."""
     if not _is_convex(ring):
-        return _rings(Polygon(ring).intersection(box(*within)))
+        return _rings(_polygon(ring).intersection(box(*within)))
     left, bottom, right, top = within
-    part = _kept(_kept(_kept(_kept(ring, 0, left, 1.0), 0, right, -1.0), 1, bottom, 1.0), 1, top, -1.0)
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    part = ring
+    # Most rings reach over one or two sides of the box only.
+    for axis, limit, sense, cut in (
+        (0, left, 1.0, min(xs) < left),
+        (0, right, -1.0, max(xs) > right),
+        (1, bottom, 1.0, min(ys) < bottom),
+        (1, top, -1.0, max(ys) > top),
+    ):
+        if cut:
+            part = _kept(part, axis, limit, sense)
+    if part is ring:
+        part = _apart(ring)
     return [part] if len(part) >= 3 and ring_area(part) > SAME_IN else []
 
 
@@ -164,9 +181,19 @@ def _kept(ring: tuple[Point2, ...], axis: int, limit: float, sense: float) -> tu
             points.append((limit, across) if axis == 0 else (across, limit))
         elif from_a < 0.0 <= from_a + SAME_IN:
             points.append((limit, a[1]) if axis == 0 else (a[0], limit))
+    return _apart(points)
+
+
+def _apart(points: Sequence[Point2]) -> tuple[Point2, ...]:
+    """Corners without those that are the same point as the one before."""
     return tuple(
         p for i, p in enumerate(points) if abs(p[0] - points[i - 1][0]) + abs(p[1] - points[i - 1][1]) > SAME_IN
     )
+
+
+@lru_cache(maxsize=256)
+def _polygon(ring: tuple[Point2, ...]) -> Polygon:
+    return Polygon(ring)
 
 
 @lru_cache(maxsize=1024)

@@ -277,7 +277,11 @@ def _paths(ways: list[list[RowColumns]], rules: LayoutRules) -> list[tuple[Broke
     found = steps.paths(rules.stagger_in)
     if half_in > rules.stagger_in:
         found += steps.paths(half_in)
-    return [(_broken_by(path, rules), path) for path in dict.fromkeys(found)]
+    # Two numbers may stand for equal ways: a path is told apart by what it is.
+    paths: dict[Path, tuple[int, ...]] = {}
+    for numbers in dict.fromkeys(found):
+        paths.setdefault(steps.path(numbers), numbers)
+    return [(steps.broken_by(numbers, rules.stagger_in), path) for path, numbers in paths.items()]
 
 
 class _Steps:
@@ -292,12 +296,23 @@ class _Steps:
         ]
         self._own = [[(*broken_by_row(way), _pieces(way)) for way in row] for row in ways]
 
-    def paths(self, stagger_in: float) -> list[Path]:
-        """For each way of laying the first row the path that breaks least."""
+    def path(self, ways: Sequence[int]) -> Path:
+        """The ways of a path given by their numbers, row by row."""
+        return tuple(row[way] for row, way in zip(self._ways, ways, strict=True))
+
+    def broken_by(self, ways: Sequence[int], stagger_in: float) -> Broken:
+        """What a path breaks."""
+        own = [row[way] for row, way in zip(self._own, ways, strict=True)]
+        pairs = zip(self._offsets, itertools.pairwise(ways), strict=True)
+        missed = [missed_by(step[upper][lower], stagger_in) for step, (lower, upper) in pairs]
+        return sum(e for e, _, _ in own), sum(w for _, w, _ in own) + sum(m > 0.0 for m in missed), sum(missed)
+
+    def paths(self, stagger_in: float) -> list[tuple[int, ...]]:
+        """For each way of laying the first row the path that breaks least, by the numbers of its ways."""
         missed = [[[missed_by(off, stagger_in) for off in row] for row in step] for step in self._offsets]
         return [self._path_from(first, missed) for first in range(len(self._ways[0]))]
 
-    def _path_from(self, first: int, missed: list[list[list[float]]]) -> Path:
+    def _path_from(self, first: int, missed: list[list[list[float]]]) -> tuple[int, ...]:
         errors, warnings, pieces = self._own[0][first]
         costs: list[tuple[int, int, float, int]] = [(errors, warnings, 0.0, pieces)]
         came: list[list[int]] = []
@@ -314,18 +329,11 @@ class _Steps:
             came.append(source)
             costs = nexts
         at = costs.index(min(costs))
-        path: list[RowColumns] = []
-        for number in range(len(came), 0, -1):
-            path.append(self._ways[number][at])
-            at = came[number - 1][at]
-        return (self._ways[0][first], *reversed(path))
-
-
-def _broken_by(path: Path, rules: LayoutRules) -> Broken:
-    missed = [missed_between(one, other, rules) for one, other in itertools.pairwise(path)]
-    errors = sum(broken_by_row(way)[0] for way in path)
-    warnings = sum(broken_by_row(way)[1] for way in path)
-    return errors, warnings + sum(miss > 0.0 for miss in missed), sum(missed)
+        path: list[int] = []
+        for source in reversed(came):
+            path.append(at)
+            at = source[at]
+        return (first, *reversed(path))
 
 
 def broken_by_row(row: RowColumns) -> tuple[int, int]:
