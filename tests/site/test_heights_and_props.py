@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from workbench.framing.solve import frame_roof
 from workbench.job.as_built_edits import set_site
-from workbench.job.edits import add_wing, set_hips
+from workbench.job.edits import add_wing, set_hips, set_wing
 from workbench.job.model import Heel, Job, Ridge
+from workbench.job.plies import Plies
 from workbench.measure import Units
 from workbench.plan import solve
 from workbench.roof.build import build_roof
@@ -103,6 +104,14 @@ def test_prop_and_member_make_the_height(
         assert max(prop.top_in for prop in one.props) == pytest.approx(one.top_in)
         if one.kind == "ridge":
             assert one.above_deck_in == (None if deck is None else pytest.approx(one.top_in - deck))
+
+
+def test_boards_side_by_side_are_one_ridge_and_one_hip() -> None:
+    single = _heights(_job(7.0, ("eave",) * 4))
+    double = _heights(set_wing(_job(7.0, ("eave",) * 4), "wing-1", plies=Plies(ridge=2, hip=2)))
+    assert [one.kind for one in double] == [one.kind for one in single]
+    # The ridge between the same planes is as high but for the slope over half its own thickness more.
+    assert single[0].top_in - double[0].top_in == pytest.approx(0.75 * 7.0 / 12.0)
 
 
 def test_the_deck_the_user_names_is_what_props_stand_on() -> None:

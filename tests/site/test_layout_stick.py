@@ -12,6 +12,7 @@ from workbench.framing.model import Framing
 from workbench.framing.solve import frame_roof
 from workbench.job.edits import add_wing, set_rafter, set_wing
 from workbench.job.model import Job
+from workbench.job.plies import Plies
 from workbench.measure import Units
 from workbench.roof.build import BuiltRoof, build_roof
 from workbench.site.ground_plan import eave_lines
@@ -120,6 +121,14 @@ def test_ridge_lines_of_a_hip_roof_start_at_the_board() -> None:
     assert lines == sorted(lines)
     assert lines[0] == pytest.approx(0.0, abs=1e-6)
     assert math.isclose(ridge.marks[-1].line_in + 1.5, ridge.length_in, abs_tol=1e-6)
+
+
+def test_two_boards_of_a_hip_are_one_mark_on_the_corner() -> None:
+    sticks = _sticks(set_wing(_job(("eave",) * 4), "wing-1", plies=Plies(hip=2)))[2]
+    for stick in sticks:
+        if stick.on == "plate":
+            hips = [mark for mark in stick.marks if mark.kind == "hip_rafter"]
+            assert [mark.line_in for mark in hips] == pytest.approx([0.0, stick.length_in], abs=1e-6)
 
 
 def test_trusses_by_others_have_their_lines_too() -> None:

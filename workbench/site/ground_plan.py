@@ -54,15 +54,19 @@ class EaveLine:
         """From corner to corner."""
         return math.dist(self.left, self.right)
 
-    def crossing(self, placement: Placement) -> Point3 | None:
+    def crossing(self, placement: Placement, short_in: float = SAME_IN) -> Point3 | None:
         """Where a member's centre line crosses it, on the line of its top edge; None where it does not.
 
         x and y of the answer are the plan point, z the height of the top edge.
+
+        Args:
+            placement: Where the member stands.
+            short_in: It may end so far inside of the line, as a hip of several boards without a tail does.
         """
         inward = left_of(self.along)
         low = dot2(minus2(flat(placement.start), self.left), inward)
         high = dot2(minus2(flat(placement.end), self.left), inward)
-        if low > SAME_IN or high < SAME_IN:
+        if low > short_in or high < SAME_IN:
             return None
         share = -low / (high - low)
         (ax, ay, az), (bx, by, bz) = placement.start, placement.end
@@ -112,6 +116,7 @@ class Line:
         end: The other end.
         joints: Where boards meet, from start to end.
         planes: Ids of the planes beside it.
+        plies: How many boards lie side by side; start and end are those of their middle.
     """
 
     member: Member
@@ -120,6 +125,12 @@ class Line:
     end: Point3
     joints: tuple[Point3, ...]
     planes: tuple[str, ...]
+    plies: int = 1
+
+    @property
+    def thickness_in(self) -> float:
+        """Of all boards side by side."""
+        return self.plies * self.member.thickness_in
 
     @cached_property
     def along(self) -> Point2:
@@ -158,17 +169,58 @@ def ridge_lines(framing: Framing, planes: Sequence[Plane]) -> list[Line]:
                     waiting.remove(other)
                     grown = True
         lines.append(_joined(member, ends, planes))
-    return lines
+    return _one_of_plies(lines)
 
 
 def sloped_lines(framing: Framing, planes: Sequence[Plane]) -> list[Line]:
     """Every hip and valley rafter, in the order of their marks."""
-    return [
-        Line(m, (m.mark,), p.start, p.end, (), _beside(p.start, p.end, m, planes))
-        for m in framing.members
-        if m.kind in ("hip_rafter", "valley_rafter")
-        for p in m.placements
-    ]
+    return _one_of_plies(
+        [
+            Line(m, (m.mark,), p.start, p.end, (), _beside(p.start, p.end, m, planes))
+            for m in framing.members
+            if m.kind in ("hip_rafter", "valley_rafter")
+            for p in m.placements
+        ]
+    )
+
+
+def _one_of_plies(lines: Sequence[Line]) -> list[Line]:
+    """Lines that lie side by side, board against board, as one in their middle."""
+    groups: list[list[Line]] = []
+    for line in lines:
+        near = next((group for group in groups if any(_lies_against(one, line) for one in group)), None)
+        if near is None:
+            groups.append([line])
+        else:
+            near.append(line)
+    return [group[0] if len(group) == 1 else _in_the_middle(group) for group in groups]
+
+
+def _lies_against(one: Line, other: Line) -> bool:
+    """Whether two boards of one kind touch along most of their length."""
+    if one.member.kind != other.member.kind or abs(cross2(one.along, other.along)) > _STRAIGHT:
+        return False
+    ends = [one.place(flat(point)) for point in (other.start, other.end)]
+    apart = abs(ends[0][1] + ends[1][1]) / 2.0
+    overlap = min(max(ends[0][0], ends[1][0]), one.run_in) - max(min(ends[0][0], ends[1][0]), 0.0)
+    return abs(apart - one.member.thickness_in) < 0.01 and overlap > min(one.run_in, other.run_in) / 2.0
+
+
+def _in_the_middle(group: Sequence[Line]) -> Line:
+    """One line for boards side by side."""
+    first = group[0]
+    same_way = [dot2(first.along, line.along) > 0.0 for line in group]
+    starts = [line.start if same else line.end for line, same in zip(group, same_way, strict=True)]
+    ends = [line.end if same else line.start for line, same in zip(group, same_way, strict=True)]
+    marks = tuple(dict.fromkeys(mark for line in group for mark in line.marks))
+    planes = tuple(dict.fromkeys(plane for line in group for plane in line.planes))
+    joints = max((line.joints for line in group), key=len)
+    return Line(first.member, marks, _mean(starts), _mean(ends), joints, planes, len(group))
+
+
+def _mean(points: Sequence[Point3]) -> Point3:
+    n = len(points)
+    return sum(p[0] for p in points) / n, sum(p[1] for p in points) / n, sum(p[2] for p in points) / n
 
 
 def _goes_on(ends: Sequence[tuple[Point3, Point3, str]], other: Placement) -> bool:

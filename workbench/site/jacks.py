@@ -65,6 +65,6 @@ def _meeting(line: Line, member: Member, place: Placement) -> float | None:
     s, _ = line.place(point)
     beyond = max(dot2(minus2(point, end), along), -dot2(minus2(point, start), along))
     # What stands between: half of both thicknesses, measured along the rafter, and a little.
-    reach = (line.member.thickness_in + member.thickness_in) * 2.0 + _NEAR_IN
+    reach = (line.thickness_in + member.thickness_in) * 2.0 + _NEAR_IN
     inside = 0.0 < s < line.run_in
     return s if inside and -_SAME_IN < beyond < reach else None

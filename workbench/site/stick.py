@@ -15,7 +15,7 @@ from workbench.framing.model import RAFTER_KINDS, Framing, Member, Placement
 from workbench.framing.space import cross2, dot2, flat, unit2
 from workbench.measure import Trace
 from workbench.roof.model import Plane, Point2
-from workbench.site.ground_plan import SAME_IN, EaveLine, Line, ridge_lines
+from workbench.site.ground_plan import SAME_IN, EaveLine, Line, ridge_lines, sloped_lines
 from workbench.site.model import LayoutStick, StickMark
 
 TRUSS = "Truss"
@@ -39,7 +39,8 @@ def layout_sticks(
         begin: End, seen from outside below, that the first eave of each direction is read from.
     """
     ways, rafters = _Ways(lines, begin), _by_plane(framing)
-    plates = [stick for line in lines if (stick := _plate_stick(framing, rafters, line, ways)) is not None]
+    hips = sloped_lines(framing, planes)
+    plates = [stick for line in lines if (stick := _plate_stick(framing, rafters, hips, line, ways)) is not None]
     by_id = {plane.id: plane for plane in planes}
     ridges = [stick for line in ridge_lines(framing, planes) for stick in _ridge_sticks(rafters, line, by_id, ways)]
     return (*_merged(plates), *_merged(ridges))
@@ -64,17 +65,18 @@ class _Ways:
         return True, ""
 
 
-def _plate_stick(framing: Framing, rafters: _Rafters, line: EaveLine, ways: _Ways) -> LayoutStick | None:
+def _plate_stick(
+    framing: Framing, rafters: _Rafters, hips: Sequence[Line], line: EaveLine, ways: _Ways
+) -> LayoutStick | None:
     runs, begins = ways.of(line.wing.id, line.along)
     length = line.length_in
     marks = _trusses(framing, line, runs=runs) if line.wing.framed_with == "trusses" else []
-    for member, placement in _seated(rafters, line):
-        point = line.crossing(placement)
-        if point is None:
-            continue
-        u = line.u(flat(point))
-        centre = u if runs else length - u
-        marks.append(_mark(member, placement, centre, line.along))
+    for member, placement in (*_seated(rafters, line), *_over_corners(hips, line)):
+        short = 2.0 * member.thickness_in if member.kind in _CORNER_KINDS else SAME_IN
+        point = line.crossing(placement, short)
+        if point is not None:
+            u = line.u(flat(point))
+            marks.append(_mark(member, placement, u if runs else length - u, line.along))
     if not marks:
         return None
     own = begins if begins.endswith(f" of {line.plane.name}") else f"{'left' if runs else 'right'} end ({begins})"
@@ -119,14 +121,20 @@ def _by_plane(framing: Framing) -> _Rafters:
 
 
 def _seated(rafters: _Rafters, line: EaveLine) -> Iterator[tuple[Member, Placement]]:
-    """What can sit on this plate: rafters of its planes, hips and valleys of its wing, no barge rafters."""
+    """The rafters of this plate's planes but hips, valleys and barge rafters."""
     for plane, mine in rafters.items():
-        if not plane.startswith(f"{line.wing.id}/"):
-            continue
-        own = line.bears(plane)
-        for member, placement in mine:
-            if member.kind in _CORNER_KINDS or (own and member.kind != "barge_rafter"):
-                yield member, placement
+        if line.bears(plane):
+            for member, placement in mine:
+                if member.kind not in _CORNER_KINDS and member.kind != "barge_rafter":
+                    yield member, placement
+
+
+def _over_corners(hips: Sequence[Line], line: EaveLine) -> Iterator[tuple[Member, Placement]]:
+    """Hips and valleys of this plate's wing, boards side by side once in their middle."""
+    for hip in hips:
+        if line.wing.framed_with == "rafters" and any(plane.startswith(f"{line.wing.id}/") for plane in hip.planes):
+            place = next((p for p in hip.member.placements if p.start == hip.start and p.end == hip.end), None)
+            yield hip.member, place or Placement(hip.planes[0], hip.start, hip.end)
 
 
 def _mark(member: Member, placement: Placement, centre: float, along: Point2) -> StickMark:
@@ -142,7 +150,7 @@ def _ridge_sticks(rafters: _Rafters, line: Line, planes: Mapping[str, Plane], wa
     """The two sides of a ridge."""
     wing = planes[line.planes[0]].wing if line.planes and line.planes[0] in planes else ""
     runs, begins = ways.of(wing, line.along)
-    reach = line.member.thickness_in / 2.0 + _AT_RIDGE_IN
+    reach = line.thickness_in / 2.0 + _AT_RIDGE_IN
     sides: dict[bool, list[tuple[StickMark, str]]] = {True: [], False: []}
     for member, placement in (one for plane in line.planes for one in rafters.get(plane, ())):
         s, w = line.place(flat(placement.end))
