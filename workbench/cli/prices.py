@@ -11,6 +11,7 @@ from workbench.job.read import read_job
 from workbench.job.write import write_job
 from workbench.plan import Plan, solve
 from workbench.quantities.costing import Cost, cost, money
+from workbench.quantities.hours import hours_words, plan_hours
 from workbench.quantities.waste import waste_as_built
 
 Json = dict[str, object]
@@ -38,6 +39,7 @@ def prices(arguments: argparse.Namespace) -> int:
 def prices_json(plan: Plan) -> Json:
     """The priced order list and what is left over, unrounded."""
     costing = cost(plan.quantities, plan.job.costs)
+    hours = plan_hours(plan.job, plan.roof.planes, plan.framing, plan.sheathing)
     return {
         "lines": [_line_json(line) for line in costing.lines],
         "total": costing.total,
@@ -53,6 +55,17 @@ def prices_json(plan: Plan) -> Json:
             }
             for waste in waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units)
         ],
+        "hours": {
+            "crew": hours.crew,
+            "hours": hours.hours,
+            "low": hours.low,
+            "high": hours.high,
+            "ends": None if hours.ends is None else hours.ends.isoformat(timespec="minutes"),
+            "tasks": [
+                {"task": t.task, "amount": t.amount, "unit": t.unit, "hours": t.hours, "low": t.low, "high": t.high}
+                for t in hours.tasks
+            ],
+        },
     }
 
 
@@ -72,7 +85,10 @@ def _text(plan: Plan) -> str:
     costing = cost(plan.quantities, plan.job.costs)
     lines = [f"{_sum(line):>14}  {line.quantity.name}" for line in costing.lines]
     waste = waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units)
-    return "\n".join([*lines, "", f"Total: {costing.words()}", *(f"{w.what}: {w.trace.values}" for w in waste)])
+    said = [f"Total: {costing.words()}", *(f"{w.what}: {w.trace.values}" for w in waste)]
+    return "\n".join(
+        [*lines, "", *said, hours_words(plan_hours(plan.job, plan.roof.planes, plan.framing, plan.sheathing))]
+    )
 
 
 def _sum(line: Cost) -> str:

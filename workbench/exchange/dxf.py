@@ -14,7 +14,7 @@ from workbench.drawing.roof_plan import building_lines, drawn_edges
 from workbench.drawing.shapes import centroid, visual_centre
 from workbench.drawing.styles import STYLES
 from workbench.errors import BadInput
-from workbench.exchange.words import MEMBER_LAYERS, kind_words, one_line, plane_words
+from workbench.exchange.words import MEMBER_LAYERS, OTHER_MEMBERS, kind_words, member_layer, one_line, plane_words
 from workbench.findings import SCREENING
 from workbench.plan import Plan
 from workbench.roof.model import EdgeKind, Plane, Point2, Point3
@@ -90,7 +90,7 @@ class _Drawer:
             weight = _weight(STYLES[kind].weight)
             dash = self._line_type(f"Edge {kind_words(kind)}", STYLES[kind].dash)
             layer(f"Edges {kind_words(kind)}", color=_BLACK_OR_WHITE, lineweight=weight, linetype=dash)
-        for name in dict.fromkeys(MEMBER_LAYERS.values()):
+        for name in dict.fromkeys((*MEMBER_LAYERS.values(), OTHER_MEMBERS)):
             layer(name, color=_BLACK_OR_WHITE, lineweight=18)
         layer(SHEETS, color=_BLACK_OR_WHITE, lineweight=25)
         dash = self._line_type("Building line", STYLES["building_line"].dash)
@@ -130,7 +130,7 @@ class _Drawer:
     def _members(self) -> None:
         for member in self._plan.framing.members:
             for place in member.placements:
-                self._space.add_line(place.start, place.end, dxfattribs={"layer": MEMBER_LAYERS[member.kind]})
+                self._space.add_line(place.start, place.end, dxfattribs={"layer": member_layer(member.kind)})
                 middle = _between(place.start, place.end)
                 along = (place.end[0] - place.start[0], place.end[1] - place.start[1])
                 self._text(TEXT_MEMBERS, member.mark, middle, _turn(along))

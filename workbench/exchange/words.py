@@ -36,6 +36,13 @@ MEMBER_LAYERS: Mapping[MemberKind, str] = MappingProxyType(
 )
 """Layer of each kind of member."""
 
+OTHER_MEMBERS = "Other members"
+
+
+def member_layer(kind: MemberKind) -> str:
+    """Layer of a kind of member; one for all kinds that have none of their own."""
+    return MEMBER_LAYERS.get(kind, OTHER_MEMBERS)
+
 
 def one_line(text: str) -> str:
     """The text on one line, without control characters."""

@@ -135,6 +135,21 @@ def moment_words(moment: datetime) -> str:
     return f"{['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'][rounded.weekday()]} {rounded:%Y-%m-%d, %H:%M}"
 
 
+def hours_words(hours: HoursPlan) -> str:
+    """What all takes, in a sentence or two."""
+    if not hours.tasks:
+        return "There is nothing to be done yet."
+    crew = {1: "one", 2: "two", 3: "three"}[hours.crew]
+    said = f"Crew of {crew}: {clock_words(hours.hours)}, with 80 % from {clock_words(hours.low)} to "
+    said += f"{clock_words(hours.high)}."
+    if hours.ends is None or hours.ends_low is None or hours.ends_high is None:
+        return said
+    return (
+        f"{said} Done {moment_words(hours.ends)}; with 80 % from {moment_words(hours.ends_low)} to "
+        f"{moment_words(hours.ends_high)}."
+    )
+
+
 def _task(table_rate: TaskRate, amount: float, hours: Hours, table: HoursTable) -> TaskHours:
     logged = logged_rates(hours.log, table_rate.task, table)
     rate = own_rate(table_rate.each, logged, table.crews_differ, table.jobs_differ)

@@ -15,6 +15,7 @@ from workbench.bench.panel import note
 from workbench.bench.table import Cells, Table
 from workbench.compare import Figures, compare_rows, each_figures
 from workbench.errors import BadInput
+from workbench.findings import SCREENING
 from workbench.job.alternatives import add_alternative, promote, remove_alternative
 from workbench.job.model import Job
 from workbench.measure import Units
@@ -113,7 +114,7 @@ class AlternativesForm(QWidget):
         job = self._solved_for
         if job is not None and len(self._coming) == 1 + len(job.alternatives):
             self.figures = tuple(self._coming)
-            self.said.setText("Sheets are those of the quick layout for each.")
+            self.said.setText(f"Sheets are those of the quick layout for each. {SCREENING}")
             self._show()
 
     def _failed(self, run: int, sentence: str) -> None:

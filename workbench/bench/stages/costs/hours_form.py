@@ -16,7 +16,7 @@ from workbench.errors import BadInput
 from workbench.job.hours import Actual
 from workbench.job.hours_edits import drop_logged, log_hours, set_hours
 from workbench.plan import Plan
-from workbench.quantities.hours import HoursPlan, TaskHours, clock_words, moment_words, plan_hours
+from workbench.quantities.hours import HoursPlan, TaskHours, clock_words, hours_words, plan_hours
 from workbench.rules.hours import TASKS, TaskName, hours_table
 
 _CREWS = ((1, "one"), (2, "two"), (3, "three"))
@@ -160,21 +160,6 @@ class LogForm(QWidget):
             self.said.setText("⚠ Mark an entry of the log first.")
             return
         self._document.apply(drop_logged(self._document.job, int(self.table.key)), "Drop logged hours")
-
-
-def hours_words(hours: HoursPlan) -> str:
-    """What all takes, in a sentence or two."""
-    if not hours.tasks:
-        return "There is nothing to be done yet."
-    crew = {1: "one", 2: "two", 3: "three"}[hours.crew]
-    said = f"Crew of {crew}: {clock_words(hours.hours)}, with 80 % from {clock_words(hours.low)} to "
-    said += f"{clock_words(hours.high)}."
-    if hours.ends is None or hours.ends_low is None or hours.ends_high is None:
-        return said
-    return (
-        f"{said} Done {moment_words(hours.ends)}; with 80 % from {moment_words(hours.ends_low)} to "
-        f"{moment_words(hours.ends_high)}."
-    )
 
 
 def _cells(task: TaskHours) -> Cells:
