@@ -219,6 +219,7 @@ def test_the_command_takes_prices_over_and_prints_the_total(plan: Plan, tmp_path
     assert main(["prices", str(path), "--read", str(table), "--write", str(tmp_path / "out.csv"), "--json"]) == 0
     got = json.loads(capsys.readouterr().out)
     assert got["priced"] == 2 and got["unpriced"] > 0
+    assert got["hours"]["low"] < got["hours"]["hours"] < got["hours"]["high"]
     assert read_job(path).costs.price_of("seams").price == 0.3
     assert {line.code for line in read_prices(tmp_path / "out.csv")} == {"sheet", "seams"}
     before = path.read_bytes()
