@@ -18,6 +18,9 @@ MERGE_IN = 0.3
 SQUARE_IN = 1.0 / 64.0
 """A side that leaves the sheet's direction by no more than this runs along or across it."""
 
+FACTORY_IN = 0.9
+"""How far inside a factory edge its second line is drawn, inches."""
+
 TICK_IN = 2.0
 """Length of a mark at the sheet's edge, inches."""
 
@@ -45,6 +48,7 @@ def stock_sheet(
     for i, cut in enumerate(sheet.cuts):
         key = f"piece:{cut.plane}/{cut.label}"
         items.append(Polygon(key, "sheet_whole", cut.polygon))
+        items += [Line(key, "sheet", start, end) for start, end in factory_edges(cut, sheet)]
         name = names[i] if names is not None else cut.label
         if is_small(cut, least_in):
             at = visual_centre(cut.polygon, 8)
@@ -55,6 +59,25 @@ def stock_sheet(
     large = tuple(cut for cut in sheet.cuts if not is_small(cut, least_in))
     items += _running_marks(replace(sheet, cuts=large), units)
     return Drawing((*items, *texts))
+
+
+def factory_edges(cut: StockCut, sheet: StockSheet) -> list[tuple[Point2, Point2]]:
+    """A second line inside each side of a piece that is the sheet's own edge, and not sawn."""
+    found: list[tuple[Point2, Point2]] = []
+    for (x0, y0), (x1, y1) in sides(cut.polygon):
+        if math.dist((x0, y0), (x1, y1)) <= 2.0 * FACTORY_IN:
+            continue
+        for axis, limit, inward in (
+            (1, 0.0, FACTORY_IN),
+            (1, sheet.width_in, -FACTORY_IN),
+            (0, 0.0, FACTORY_IN),
+            (0, sheet.length_in, -FACTORY_IN),
+        ):
+            # The end gap leaves a piece an eighth short of the sheet: still its own end.
+            if max(abs((x0, y0)[axis] - limit), abs((x1, y1)[axis] - limit)) <= MERGE_IN:
+                off = (inward, 0.0) if axis == 0 else (0.0, inward)
+                found.append(((x0 + off[0], y0 + off[1]), (x1 + off[0], y1 + off[1])))
+    return found
 
 
 def is_small(cut: StockCut, least_in: float) -> bool:

@@ -8,6 +8,7 @@ from workbench.drawing.stock_sheet import is_small, side_words, stock_sheet
 from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Table, Words
 from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.painter import scale_text
+from workbench.handout.saw_summary import summary_blocks
 from workbench.handout.words import ranges, sheet_count
 from workbench.plan import Plan
 from workbench.sheathing.model import StockCut, StockSheet
@@ -20,6 +21,12 @@ MOST_LEADERS = 2
 
 SMALL_PIECE_IN = 16.0
 """On a sheet drawn larger, pieces no longer than this either way have their sides in words below, inches."""
+
+FACES = (
+    "Double line: factory edge, the others are sawn. Drawn with the face up that goes up on the roof; turn no piece "
+    "over. The sheet's strength runs along its length, which lies across the rafters."
+)
+"""What the marks on the drawings say."""
 
 _PATTERN_DIGITS = 2
 
@@ -37,12 +44,14 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
         return []
     blocks: list[Block] = [*_whole_sheets(plan)]
     batches = cut_batches(plan)
+    blocks += summary_blocks(plan, [sheet for batch in batches for sheet in batch.sheets])
     if batches:
         count = sum(len(batch.sheets) for batch in batches)
         blocks.append(Words(f"Sheets to cut: {count}", LARGE, bold=True, after=6.0))
         kerf = plan.units.inches(plan.job.sheathing.kerf_in)
         measured = f"Measures are finished sizes; the saw takes {kerf}. Hatched: off-cut. {_scale_note(plan)}"
-        blocks.append(Words(measured, LABEL, after=6.0))
+        blocks.append(Words(measured, LABEL, after=3.0))
+        blocks.append(Words(FACES, LABEL, after=6.0))
     blocks += _paired(plan, batches, frame_size(paper)[0])
     return flowed("Cutter's list", sheet_count(plan), blocks, paper)
 
