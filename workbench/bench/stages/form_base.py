@@ -8,7 +8,16 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from workbench.bench.document import Document
-from workbench.bench.fields import ChoiceField, Field, LengthField, SlopeField, TextField, add_row, new_form
+from workbench.bench.fields import (
+    ChoiceField,
+    Field,
+    LengthField,
+    NumberField,
+    SlopeField,
+    TextField,
+    add_row,
+    new_form,
+)
 from workbench.errors import BadInput
 from workbench.job.model import Job, Wing
 
@@ -46,6 +55,25 @@ class OwnSlope(SlopeField):
 
     def commit(self) -> None:
         """Read what was typed; nothing typed means as the wing."""
+        if not _emptied(self):
+            super().commit()
+        elif self.value is None:
+            self.restore()
+        else:
+            self.cleared.emit()
+
+
+class OwnNumber(NumberField):
+    """A number that may be left out.
+
+    Signals:
+        cleared: The user emptied it.
+    """
+
+    cleared = Signal()
+
+    def commit(self) -> None:
+        """Read what was typed; nothing typed leaves it out."""
         if not _emptied(self):
             super().commit()
         elif self.value is None:

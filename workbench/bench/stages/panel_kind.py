@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from msgspec.structs import replace
 from PySide6.QtWidgets import QWidget
 
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField
 from workbench.bench.panel import note
-from workbench.bench.stages.form_base import Form
+from workbench.bench.stages.form_base import Form, OwnNumber
 from workbench.job.edits import set_job, set_sheathing
-from workbench.job.model import Fastening, Job
+from workbench.job.model import Job
 from workbench.rules.nailing import nailing_schedules
 
 # Performance categories and span ratings of sheathing as graded under DOC PS 1 and PS 2 (from memory).
@@ -31,7 +32,11 @@ class PanelKindForm(Form):
         self.halves = ChoiceField(_HALVES, None, "Halves of a sheet", self)
         schedules = tuple((schedule.id, schedule.name) for schedule in nailing_schedules())
         self.schedule = ChoiceField(schedules, None, "Nailing schedule", self)
-        self.add(self.thickness, self.rating, self.halves, self.schedule)
+        self.box = OwnNumber(None, "Nails in a box", self, least=1.0, decimals=0, whole=True)
+        self.box.edit.setPlaceholderText("not counted in boxes")
+        self.box.committed.connect(lambda count: self._box(round(count)))
+        self.box.cleared.connect(lambda: self._box(None))
+        self.add(self.thickness, self.rating, self.halves, self.schedule, self.box)
         self.nailing = note("", self)
         self.column.addWidget(self.nailing)
         self.thickness.committed.connect(self._sheathing(self.thickness, "thickness"))
@@ -48,6 +53,8 @@ class PanelKindForm(Form):
         self.rating.set_value(sheathing.span_rating)
         self.halves.set_value(sheathing.halves_nominal)
         self.schedule.set_value(job.fastening.schedule)
+        box = job.fastening.box_of
+        self.box.set_value(float(box) if box is not None else None)
         found = next((each for each in nailing_schedules() if each.id == job.fastening.schedule), None)
         self.nailing.setText(f"{found.nail}. {found.note} Source: {found.source}" if found is not None else "")
 
@@ -63,8 +70,16 @@ class PanelKindForm(Form):
         return take
 
     def _choose_schedule(self, value: object) -> None:
-        schedule = Fastening(schedule=str(value))
-        self.edit(self.schedule, lambda job: set_job(job, fastening=schedule), "Change nailing schedule")
+        def change(job: Job) -> Job:
+            return set_job(job, fastening=replace(job.fastening, schedule=str(value)))
+
+        self.edit(self.schedule, change, "Change nailing schedule")
+
+    def _box(self, count: int | None) -> None:
+        def change(job: Job) -> Job:
+            return set_job(job, fastening=replace(job.fastening, box_of=count))
+
+        self.edit(self.box, change, "Change nails in a box")
 
 
 def _with_own(known: tuple[str, ...], own: str) -> tuple[tuple[object, str], ...]:
