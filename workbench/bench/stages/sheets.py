@@ -14,6 +14,7 @@ from workbench.bench.stages.choices import ChoicesForm
 from workbench.bench.stages.dry_in import DryInPart
 from workbench.bench.stages.fewest_form import FewestForm
 from workbench.bench.stages.panel_kind import PanelKindForm
+from workbench.bench.stages.panel_size import PanelSizeField
 from workbench.bench.table import Cells, Table
 from workbench.drawing.primitives import Drawing
 from workbench.drawing.stock_sheet import stock_sheet
@@ -75,6 +76,8 @@ class SheetsPanel(Panel):
 
     def _add_measures(self) -> None:
         form = new_form()
+        self.size = PanelSizeField(self.document, self)
+        add_row(form, self.size)
         self._fields: list[tuple[LengthField, str]] = []
         for name, label, placeholder in (
             ("panel_length_in", "Panel length", ""),
@@ -113,6 +116,7 @@ class SheetsPanel(Panel):
         for field, attribute in self._fields:
             field.set_units(plan.units)
             field.set_value(getattr(plan.job.sheathing, attribute))
+        self.size.show_size(plan.job.sheathing)
         self.kind.show_job(plan.job)
         self.stock_note.setText(stock_words(plan.sheathing.stock))
         self.stock.set_rows(stock_rows(plan))
