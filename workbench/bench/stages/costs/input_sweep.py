@@ -116,6 +116,8 @@ class InputSweep(Form):
         return now if isinstance(now, float) else None
 
     def _reckon(self) -> None:
+        if self.wing.value not in {wing.id for wing in self.document.job.wings}:
+            return  # another document was opened while it waited; coming into sight shows that one
         self._shown_for = self._wanted()
         job, wing, name = self.document.job, str(self.wing.value), self._input()
         values = usual_values(job, wing, name)
