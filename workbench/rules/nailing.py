@@ -29,6 +29,7 @@ class NailingSchedule(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_
         gable_end_in: Field spacing over gable-end framing.
         zone_field_in: Field spacing in the strip along the roof's edges and ridges.
         zone_width_in: Width of that strip; 0 where the schedule has none.
+        zone_edge_in: Spacing along panel edges in that strip; None where it is the same as elsewhere.
         note: What else the schedule says.
         source: Where the figures come from; says ``from memory`` where that is all.
     """
@@ -45,6 +46,7 @@ class NailingSchedule(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_
     zone_width_in: float
     note: str
     source: str
+    zone_edge_in: float | None = None
 
 
 class _Table(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

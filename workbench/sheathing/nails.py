@@ -78,9 +78,9 @@ class _Work:
         for x, joint, inward in ((left, cell.left_joint, 1.0), (right, cell.right_joint, -1.0)):
             if joint is not None:
                 if self._carried(joint):
-                    lines += self._upslope("edge", cell, label, x + inward * self.inset, self.schedule.edge_in)
+                    lines += self._upslope("edge", cell, label, x + inward * self.inset, self._edge_at(x, cell))
             elif self._on_rake(x, cell) and self._carried(x, _RAKE_MEMBER_IN):
-                lines += self._upslope("boundary", cell, label, x + inward * self.inset, self.schedule.edge_in)
+                lines += self._upslope("boundary", cell, label, x + inward * self.inset, self._edge_at(x, cell))
         low = left + self.inset if cell.left_joint is None else cell.left_joint + _OWN_MEMBER_IN
         high = right - self.inset if cell.right_joint is None else cell.right_joint - _OWN_MEMBER_IN
         for support in self.inner[bisect_right(self.inner, low) : bisect_left(self.inner, high)]:
@@ -113,6 +113,12 @@ class _Work:
         if zone > 0.0 and self._in_zone(support, cell, zone):
             return "field", self.schedule.zone_field_in
         return "field", self.schedule.field_in
+
+    def _edge_at(self, x: float, cell: Cell) -> float:
+        zone, closer = self.schedule.zone_width_in, self.schedule.zone_edge_in
+        if closer is not None and zone > 0.0 and self._in_zone(x, cell, zone):
+            return closer
+        return self.schedule.edge_in
 
     def _in_zone(self, support: float, cell: Cell, zone: float) -> bool:
         """Whether any of the line lies within the strip along eaves, rakes and ridges; if so all of it is nailed so."""

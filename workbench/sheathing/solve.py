@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from msgspec import structs
+
 from workbench.findings import GEOMETRY, Finding, in_order
 from workbench.framing.model import Framing
 from workbench.job.as_built import PlaneMeasured
@@ -348,12 +350,23 @@ def _clips(work: Work, seams: Sequence[Seam]) -> tuple[ClipLine, ...]:
 
 def _schedule(fastening: Fastening) -> tuple[NailingSchedule, list[Finding]]:
     try:
-        return nailing_schedule(fastening.schedule), []
+        return _with_zone(nailing_schedule(fastening.schedule), fastening), []
     except KeyError:
         instead = nailing_schedule(Fastening().schedule)
         known = ", ".join(schedule.id for schedule in nailing_schedules())
         text = f'No nailing schedule is called "{fastening.schedule}"; {instead.id} was taken. Known are {known}.'
+        instead = _with_zone(instead, fastening)
         return instead, [Finding("unknown-schedule", "warning", "", text, instead.source)]
+
+
+def _with_zone(schedule: NailingSchedule, fastening: Fastening) -> NailingSchedule:
+    """The schedule with the job's own strip along the roof's edges."""
+    wide = schedule.zone_width_in if fastening.zone_in is None else fastening.zone_in
+    apart = fastening.zone_spacing_in
+    if apart is None:
+        return schedule if wide == schedule.zone_width_in else structs.replace(schedule, zone_width_in=wide)
+    edge = min(schedule.edge_in, apart)
+    return structs.replace(schedule, zone_width_in=wide, zone_field_in=apart, zone_edge_in=edge)
 
 
 def _nails(
