@@ -83,6 +83,18 @@ class Region:
             parts = [ring for part in parts for ring in self._without_holes(part)]
         return sorted(parts, key=_leftmost)
 
+    def perimeter_within(self, left: float, bottom: float, right: float, top: float) -> float:
+        """Length round the parts of the region inside a box, round the openings in them too."""
+        if self.holes:
+            inside = self.shape.intersection(box(left, bottom, right, top))
+            return sum(part.length for part in getattr(inside, "geoms", [inside]) if isinstance(part, Polygon))
+        return sum(map(_round, self.clipped(left, bottom, right, top)))
+
+    @cached_property
+    def perimeter_in(self) -> float:
+        """Length round the region and its openings."""
+        return float(self.shape.length) if self.holes else sum(map(_round, self.rings))
+
     def _without_holes(self, part: tuple[Point2, ...]) -> list[tuple[Point2, ...]]:
         """A part less the openings; one that lies wholly inside is let out below by a slit no saw can be as thin as."""
         shape = Polygon(part)
@@ -120,6 +132,10 @@ class Region:
             points = sorted((float(x), float(y)) for x, y in part.coords)
             found.append((points[0], points[-1]))
         return sorted(found)
+
+
+def _round(ring: tuple[Point2, ...]) -> float:
+    return sum(math.dist(a, b) for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
 
 
 def ring_area(ring: tuple[Point2, ...]) -> float:

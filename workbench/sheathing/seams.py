@@ -10,7 +10,7 @@ import itertools
 import math
 from collections.abc import Sequence
 
-from workbench.roof.model import Plane, Point2, Roof
+from workbench.roof.model import Plane, Roof
 from workbench.sheathing.layout import Layout
 from workbench.sheathing.model import Row, Seam, SeamKind, SeamTotals
 from workbench.sheathing.region import edges_of
@@ -56,12 +56,8 @@ def seam_lengths(layout: Layout) -> tuple[float, float]:
     for low, high, joints in zip(lows, highs, layout.joints, strict=True):
         ends = [left - 1.0, *sorted(set(joints)), right + 1.0]
         for a, b in itertools.pairwise(ends):
-            parts += sum(_perimeter(ring) for ring in region.clipped(a, max(low, low_end), b, min(high, high_end)))
-    return counted, (parts - sum(_perimeter(ring) for ring in region.rings)) / 2.0
-
-
-def _perimeter(ring: tuple[Point2, ...]) -> float:
-    return sum(math.dist(a, b) for a, b in itertools.pairwise((*ring, ring[0])))
+            parts += region.perimeter_within(a, max(low, low_end), b, min(high, high_end))
+    return counted, (parts - region.perimeter_in) / 2.0
 
 
 def edge_seams(roof: Roof, plane: Plane) -> tuple[Seam, ...]:
