@@ -174,6 +174,16 @@ def test_any_input_is_swept_and_dragged(qtbot, window, page) -> None:
     assert window.document.job.wing("wing-1").eave_overhang_in == 0.0
 
 
+def test_another_job_while_a_sweep_waits_is_no_fault(qtbot, window, page) -> None:
+    window.show_stage("plan")
+    window.document.new(Job())
+    page.sweep._reckon()
+    page.sweep._answered(page.sweep._background.current, ())
+    page.sweep.plot.chosen.emit(12.0)
+    assert window.document.job == Job()
+    qtbot.wait(300)
+
+
 def test_sheets_are_drawn_as_steps(qtbot, window, page) -> None:
     sweep = page.sweep
     sweep.input.set_value("spacing_in")

@@ -108,15 +108,21 @@ class InputSweep(Form):
     def _wanted(self) -> tuple[object, ...]:
         return (self.document.job, self.wing.value, self.input.value, self.quantity.value)
 
+    def _there(self, job: Job) -> bool:
+        """Whether the job still has the wing; another may have been opened since."""
+        return any(wing.id == self.wing.value for wing in job.wings)
+
     def _now(self) -> float | None:
         job, name = self.document.plan.job, self._input()
+        if not self._there(job):
+            return None
         now = value_of(job, name, str(self.wing.value))
         if name == "first_piece_in" and now is None:
             now = job.sheathing.panel_length_in / 2.0
         return now if isinstance(now, float) else None
 
     def _reckon(self) -> None:
-        if self.wing.value not in {wing.id for wing in self.document.job.wings}:
+        if not self._there(self.document.job):
             return  # another document was opened while it waited; coming into sight shows that one
         self._shown_for = self._wanted()
         job, wing, name = self.document.job, str(self.wing.value), self._input()
@@ -153,6 +159,8 @@ class InputSweep(Form):
         return next(name for name in QUANTITY_WORDS if name == self.quantity.value)
 
     def _moved(self, value: float) -> Job | None:
+        if not self._there(self.document.job):
+            return None
         try:
             return at_value(self.document.job, str(self.wing.value), self._input(), value)
         except BadInput as error:
