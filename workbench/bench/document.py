@@ -6,6 +6,7 @@ A finished edit is ``apply(job, text)``: one undo step that holds the job before
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -23,6 +24,7 @@ from workbench.job.write import write_job
 from workbench.plan import Plan, solve
 
 _CATCH_UP_MS = 160
+_FRAMES_OF_REST = 4.0
 
 
 class _ReplaceJob(QUndoCommand):
@@ -115,15 +117,18 @@ class Document(QObject):
     def preview(self, job: Job) -> None:
         """Show this job without making it the document's, as far as ``reach`` says; the rest once the hand rests."""
         keep_calm()
+        begun = time.monotonic()
         known = self.kept.of(job)
         if known is not None:
             plan = solve(job, "preview", sheets=known.sheets, boards=known.boards_for(job))
         else:
             plan = preview_plan(job, self.reach, self._committed)
         before, self._plan = self._plan, plan
-        if isinstance(self._plan, Preview):
-            self._catch_up.start()
-        self.shown.emit(before, self._plan)
+        self.shown.emit(before, plan)
+        if isinstance(plan, Preview) and self._plan is plan:
+            # On a slow machine the next frame takes its time; that is no rest.
+            took_ms = 1000.0 * (time.monotonic() - begun)
+            self._catch_up.start(max(_CATCH_UP_MS, round(_FRAMES_OF_REST * took_ms)))
 
     def cancel_preview(self) -> None:
         """Show the document's own job again."""
