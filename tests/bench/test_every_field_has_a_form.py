@@ -20,6 +20,7 @@ from workbench.job.model import Job, Tie
 from workbench.job.read import read_job
 from workbench.job.safety import OwnRules
 from workbench.job.safety_edits import add_anchor, set_guard, set_safety
+from workbench.job.underlay_edits import lay_underlay
 from workbench.plan import solve
 from workbench.resources import sample_job_path
 
@@ -43,6 +44,7 @@ WITHOUT_A_FORM = {
     "Guard.edge": "the edge in hand",
     "ServedFrom.edge": "the edge in hand",
     "Safety.anchors": "set on the drawing",
+    "Underlay.path": "chosen with the file dialog",
     "Landing.run_in": "the run is drawn; this is only the one found last",
 }
 """Fields of the document that no form changes, each with its reason."""
@@ -54,6 +56,9 @@ ELSEWHERE = (
     "Job.cut_members",
     "Job.site",
     "Job.alternatives",
+    "Job.costs",
+    "Job.hours",
+    "Job.issued",
     "Wing.single",
     "Wing.splits",
     "Wing.gable_walls",
@@ -62,7 +67,7 @@ ELSEWHERE = (
 )
 """Parts of the document whose forms are driven beside the tests of their own pages."""
 
-STAGES = ("plan", "slope", "frame", "sheets", "safety", "quantities")
+STAGES = ("plan", "slope", "frame", "sheets", "safety")
 
 
 def structs_of(kind: Any, seen: dict[type, None]) -> dict[type, None]:
@@ -106,9 +111,9 @@ def _not_default(value: msgspec.Struct) -> Iterator[str]:
 def tries_of(field: Frame) -> Iterator[Callable[[], None]]:
     """Other values given to a field as a user gives them, one after the other."""
     if isinstance(field, ChoiceField):
-        for index in range(field.combo.count()):
-            if index != field.combo.currentIndex():
-                yield lambda index=index: field.combo.activated.emit(index)
+        others = [index for index in range(field.combo.count()) if index != field.combo.currentIndex()]
+        for index in (*others[:1], *others[1:][-1:]):  # of long lists the first and the last will do
+            yield lambda index=index: field.combo.activated.emit(index)
         return
     for text in texts_of(field):
         yield lambda text=text: _type(field, text)
@@ -151,7 +156,7 @@ class Driver:
             if widget in self._done or not widget.isVisible() or not widget.isEnabled():
                 continue
             tries = (self._attempt(each) for each in self._tries(widget))
-            # Of a choice every word is chosen once; a number is typed until one is taken.
+            # Of a choice two words are chosen; a number is typed until one is taken.
             if any(list(tries) if isinstance(widget, ChoiceField) else tries):
                 self._done.add(widget)
             if isinstance(widget, Field | TextField):
@@ -203,6 +208,7 @@ def rich_job() -> Job:
     job, _ = edits.add_opening(job, f"{first}/e1", x_in=80.0, y_in=24.0, width_in=24.0, length_in=24.0)
     job, _ = add_anchor(job, f"{first}/e1", x_in=90.0, y_in=60.0)
     job = set_guard(job, f"{first}/e1", kind="deck")
+    job = lay_underlay(job, "/nowhere/page.pdf", page=2)
     rules = OwnRules(name="ours", source="the book of the site")
     return set_safety(job, rule_set="own", own_rules=rules, stage="sheathing", temperature_f=80.0, humidity=50.0)
 

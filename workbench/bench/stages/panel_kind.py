@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField
 from workbench.bench.panel import note
-from workbench.bench.stages.form_base import Form, OwnNumber
+from workbench.bench.stages.form_base import Form, OwnLength, OwnNumber
 from workbench.job.edits import set_job, set_sheathing
 from workbench.job.model import Job
 from workbench.rules.nailing import nailing_schedules
@@ -36,7 +36,18 @@ class PanelKindForm(Form):
         self.box.edit.setPlaceholderText("not counted in boxes")
         self.box.committed.connect(lambda count: self._box(round(count)))
         self.box.cleared.connect(lambda: self._box(None))
-        self.add(self.thickness, self.rating, self.halves, self.schedule, self.box)
+        units = document.plan.units
+        self.zone = OwnLength(units, None, "Edge strip", self)
+        self.zone_spacing = OwnLength(units, None, "Nails in the strip", self)
+        for length, name, tip in (
+            (self.zone, "zone_in", "Width of the strip along eaves, rakes and ridges that is nailed closer"),
+            (self.zone_spacing, "zone_spacing_in", "Spacing of the nails in that strip, at most"),
+        ):
+            length.edit.setPlaceholderText("as the schedule says")
+            length.setToolTip(tip)
+            length.committed.connect(self._fastening(length, name))
+            length.cleared.connect(self._fastening(length, name))
+        self.add(self.thickness, self.rating, self.halves, self.schedule, self.zone, self.zone_spacing, self.box)
         self.nailing = note("", self)
         self.column.addWidget(self.nailing)
         self.thickness.committed.connect(self._sheathing(self.thickness, "thickness"))
@@ -53,6 +64,12 @@ class PanelKindForm(Form):
         self.rating.set_value(sheathing.span_rating)
         self.halves.set_value(sheathing.halves_nominal)
         self.schedule.set_value(job.fastening.schedule)
+        for length, value in (
+            (self.zone, job.fastening.zone_in),
+            (self.zone_spacing, job.fastening.zone_spacing_in),
+        ):
+            length.set_units(self.document.plan.units)
+            length.set_value(value)
         box = job.fastening.box_of
         self.box.set_value(float(box) if box is not None else None)
         found = next((each for each in nailing_schedules() if each.id == job.fastening.schedule), None)
@@ -74,6 +91,16 @@ class PanelKindForm(Form):
             return set_job(job, fastening=replace(job.fastening, schedule=str(value)))
 
         self.edit(self.schedule, change, "Change nailing schedule")
+
+    def _fastening(self, field: OwnLength, name: str) -> Callable[..., None]:
+        def take(value: float | None = None) -> None:
+            def change(job: Job) -> Job:
+                fields: dict[str, Any] = {name: value}
+                return set_job(job, fastening=replace(job.fastening, **fields))
+
+            self.edit(field, change, f"Change {field.label.lower()}")
+
+        return take
 
     def _box(self, count: int | None) -> None:
         def change(job: Job) -> Job:
