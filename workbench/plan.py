@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, TypeVar
 
-from workbench.drying_in.model import DryInPlan
+from workbench.drying_in.model import NOT_DRIED_IN, DryInPlan
 from workbench.drying_in.solve import dry_in
 from workbench.findings import COMMON_PRACTICE, Finding, has_errors, in_order
 from workbench.framing.already_cut import NOTHING_CUT, AlreadyCut, already_cut, still_to_cut
@@ -29,7 +29,7 @@ from workbench.roof.build import BuiltRoof, build_roof, build_wing
 from workbench.roof.model import Plane, Roof
 from workbench.roof.solved import Section, SolvedWing
 from workbench.safety.solve import SafetyPlan, effective_rules, plan_safety
-from workbench.screening.model import ScreeningPlan
+from workbench.screening.model import NOT_SCREENED, ScreeningPlan
 from workbench.screening.solve import screen
 from workbench.sheathing.layout_offset import offset_findings
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
@@ -75,9 +75,9 @@ class Plan:
     quantities: tuple[Quantity, ...]
     findings: tuple[Finding, ...]
     lumber: LumberPlan = NO_LUMBER
-    screening: ScreeningPlan = ScreeningPlan()
+    screening: ScreeningPlan = NOT_SCREENED
     site: SitePlan = NO_SITE
-    drying_in: DryInPlan = DryInPlan()
+    drying_in: DryInPlan = NOT_DRIED_IN
     cut: AlreadyCut = NOTHING_CUT
 
     def section_of(self, plane_id: str) -> Section | None:
@@ -147,12 +147,12 @@ def solve(
         "fall protection", lambda: safety_of(job, built, framing, sheathing, units), _no_safety(job), faults
     )
     screening = _stage(
-        "the screening", lambda: screen(job, built.wings, built.roof, framing, units), ScreeningPlan(), faults
+        "the screening", lambda: screen(job, built.wings, built.roof, framing, units), NOT_SCREENED, faults
     )
     dry = _stage(
         "drying in",
         lambda: dry_in(job, built.wings, built.roof, framing, sheathing, units),
-        DryInPlan(),
+        NOT_DRIED_IN,
         faults,
     )
     laid = _stage(

@@ -138,3 +138,7 @@ class DryInPlan:
     def step(self, kind: StepKind) -> Step | None:
         """The step of this kind, or None."""
         return next((step for step in self.steps if step.kind == kind), None)
+
+
+NOT_DRIED_IN = DryInPlan()
+"""The drying in of a job that has no sheets yet."""

@@ -131,3 +131,7 @@ class ScreeningPlan:
     thrusts: tuple[Thrust, ...] = ()
     called: tuple[Called, ...] = ()
     findings: tuple[Finding, ...] = ()
+
+
+NOT_SCREENED = ScreeningPlan()
+"""The screening of a job that has nothing to be screened."""
