@@ -32,7 +32,7 @@ from workbench.sheathing.solve import Work, blanks_of, finish, lay_planes
 _ROUNDS = 60
 _NODES = 2000
 _LAST = 100
-_CASES = 600
+_CASES = 240
 _MOST_HELD = 400
 _SAME_COUNT = 1e-6
 _FIRST_SHARE = 0.35  # of the time, for the bound; what is left after the sheets goes to the bound again
@@ -199,24 +199,23 @@ class _Search:
         if self.plan.proven or not self._go_on():
             return
         guide = relaxed
-        if self.allowed != self.best:
+        if self.allowed != self.best or relaxed.pricer.spans:
             guide = Relaxed.of(self.stock, self._groups(self.best), guides=True)
             for _, inside in relaxed.columns:
-                guide.add_sheet(inside)
-            if guide.pricer.flat:
-                guide.improve(self.plan.count, self._go_on)
-        elif relaxed.pricer.spans:
-            guide = Relaxed.of(self.stock, relaxed.groups, guides=True)
-            guide.improve(self.plan.count, self._up_to(_GUIDE_SHARE))
-        if guide.pricer.spans or relaxed.pricer.spans or guide.proven < self.plan.count:
+                # By spans alone a sheet may hold more strips than can be cut from it.
+                if not relaxed.pricer.spans or not self._has_strips(inside):
+                    guide.add_sheet(inside)
+            if guide.pricer.flat or relaxed.pricer.spans:
+                guide.improve(self.plan.count, self._up_to(_GUIDE_SHARE))
+        if relaxed.pricer.spans or guide.proven < self.plan.count:
             self._look(guide)
         if not self.plan.proven and self._go_on():
             relaxed.improve(self.plan.count, self._go_on)
             self._prove(relaxed.proven)
         if relaxed.pricer.spans and not self.plan.proven and self._go_on():
-            self._by_cases(guide, self._up_to(_MOST_SHARE), proves=False)
+            self._by_cases(guide, guide, self._up_to(_MOST_SHARE), proves=False)
         if not self.plan.proven and self._go_on():
-            self._by_cases(relaxed, self._go_on, proves=True)
+            self._by_cases(relaxed, guide, self._go_on, proves=True)
         if guide is not relaxed and guide.proven >= self.plan.count > self.least and self._go_on():
             self._tell_saving(relaxed)
 
@@ -234,17 +233,21 @@ class _Search:
                 return
             found, fewest = better, again
 
-    def _by_cases(self, relaxed: Relaxed, go_on: Callable[[], bool], *, proves: bool) -> None:
+    def _has_strips(self, inside: Counts) -> bool:
+        return any(self.stock.kinds[k].level == "strip" for k in inside)
+
+    def _by_cases(self, relaxed: Relaxed, guide: Relaxed, go_on: Callable[[], bool], *, proves: bool) -> None:
         """Raises the bound case by case; layouts that come through are cut from real sheets by themselves.
 
         Args:
             relaxed: The program to begin with.
+            guide: The one whose sheets are cut.
             go_on: Whether to go on.
             proves: Whether its bounds hold; where they do not, only sheets are looked for.
         """
         branching = Branching.of(self.stock, relaxed.groups, relaxed)
         members = [member for group in relaxed.groups for member in group.members]
-        fewest = self._fewest(relaxed)
+        fewest = self._fewest(guide)
         branching.begin(self.plan.count, go_on)
         while branching.open and branching.made < _CASES and go_on():
             single = branching.split(self.plan.count, go_on)
@@ -271,12 +274,15 @@ class _Search:
         alone.tried = known.tried
         for _, arranged in known.sheets:
             alone.add(arranged)
+        spans = bool(branching.relaxed.pricer.spans)
         for inside in self._useful(branching.relaxed):
-            alone.add_contents(inside)
+            if not spans or not self._has_strips(inside):
+                alone.add_contents(inside)
         small = [k for k, n in enumerate(alone.most) if self.stock.kinds[k].level == "small" for _ in range(n)]
         small.sort(key=lambda k: (-self.stock.kinds[k].area_sqin, k))
         for holds in covered.sheets[:_MOST_HELD]:
-            alone.add_contents(dict(holds), small)
+            if not spans or not self._has_strips(dict(holds)):
+                alone.add_contents(dict(holds), small)
         solution = alone.improve(self._go_on, _ROUNDS)
         # Where not even shares of these sheets would do with one less, whole ones can't.
         if solution is not None and solution.objective <= self.plan.count - 1 + _SAME_COUNT:
