@@ -185,6 +185,8 @@ def test_no_table_scrolls_inside_its_page(house) -> None:
     for stage in ("frame", "sheets", "safety", "quantities"):
         house.show_stage(stage)
         for table in house.pages[stage].findChildren(type(house.pages["frame"].marks)):
+            if not table.isVisible():
+                continue  # nothing has given it a width yet
             needed = sum(table.rowHeight(row) for row in range(len(table.rows)))
             assert table.viewport().height() >= needed, table.accessibleName()
             assert table.horizontalHeader().length() <= table.viewport().width(), table.accessibleName()
