@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.handout.blocks import LARGE, Block, Column, Columns, Table, Words
-from workbench.handout.page import Page, Paper, flowed
+from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.words import listed
 from workbench.measure import Units
 from workbench.plan import Plan
@@ -65,34 +65,45 @@ def first_row_pages(plan: Plan, paper: Paper) -> list[Page]:
     ]
     if any(line.switched for table in tables for line in table.lines):
         text = (
-            "Where another row is named, the row would be too narrow or over a sheet: rip both rows. If only one end "
-            "falls there, cut nothing; enter both lengths in the job and print again."
+            "Where another row has a width too, the first alone would be too narrow or over a sheet: rip both. If only "
+            "one end falls there, cut nothing; enter both lengths in the job and print again."
         )
         blocks.append(Words(text, LARGE, after=8.0))
     for table in tables:
-        blocks += _table_blocks(table, plan.units)
+        blocks += _table_blocks(table, plan.units, frame_size(paper))
     return flowed("First row as measured", "Plane length on the day and the width to rip", blocks, paper)
 
 
-def _table_blocks(table: DayTable, units: Units) -> list[Block]:
+def _table_blocks(table: DayTable, units: Units, room: tuple[float, float]) -> list[Block]:
     names = listed(table.planes)
     head = f"{names[:1].upper()}{names[1:]}: drawn {units.tape(table.planned_in)}"
     half = (len(table.lines) + 1) // 2
     parts = (_part(table, table.lines[:half], units), _part(table, table.lines[half:], units))
     halves = Columns((parts[:1], parts[1:]), (1.0, 1.0), gap=GAP, after=0.0)
     # One block, so that no table stands without its head.
-    return [Columns(((Words(head, LARGE, bold=True, after=2.0), halves),), (1.0,), after=12.0)]
+    block = Columns(((Words(head, LARGE, bold=True, after=2.0), halves),), (1.0,), after=12.0)
+    width, height = room
+    if block.height(width) > height and half > 1:
+        lower, upper = replace(table, lines=table.lines[:half]), replace(table, lines=table.lines[half:])
+        return [*_table_blocks(lower, units, room), *_table_blocks(upper, units, room)]
+    return [block]
 
 
 def _part(table: DayTable, lines: tuple[FirstRow, ...], units: Units) -> Table:
-    columns = [Column("Measured", 1.0, "right"), Column(f"Row {table.row}", 0.9, "right", bold=True)]
-    switched = any(line.switched for line in table.lines)
-    columns.append(Column("Other row", 1.6) if switched else Column("", 0.5))
+    columns = [Column("Measured", 1.25, "right"), Column(f"Row {table.row}", 1.15, "right", bold=True)]
+    switched = any(line.switched for line in lines)
+    other = _one_other(table)
+    if not switched:
+        columns.append(Column("", 0.9))
+    elif other is None:
+        columns.append(Column("Other rows", 1.6))
+    else:
+        columns.append(Column(f"Row {other}", 1.15, "right", bold=True))
     rows = tuple(
         (
             units.inches(line.measured_in),
             units.inches(line.outer_in),
-            _others(line, table, units) or (_drawn(line, lines, table) if not switched else ""),
+            (_others(line, table, other, units) if switched else "") or _drawn(line, lines, table),
         )
         for line in lines
     )
@@ -104,17 +115,33 @@ def _drawn(line: FirstRow, lines: tuple[FirstRow, ...], table: DayTable) -> str:
     return "drawn" if abs(line.measured_in - table.planned_in) < step / 2.0 else ""
 
 
-def _others(line: FirstRow, table: DayTable, units: Units) -> str:
-    """Rows beside the outer one that are not as planned."""
-    if not line.switched:
-        return ""
+def _changed(line: FirstRow, table: DayTable) -> tuple[tuple[int, float], ...] | None:
+    """Rows beside the outer one that are not as planned, with their widths; None where there are more or fewer rows."""
     planned = table.planned_widths_in
+    if not line.switched:
+        return ()
     if len(line.widths_in) != len(planned):
-        widths = ", ".join(units.compact(width) for width in line.widths_in)
-        return f"{len(line.widths_in)} rows: {widths}"
-    changed = [
-        f"row {number}: {units.compact(width)}"
+        return None
+    return tuple(
+        (number, width)
         for number, (width, before) in enumerate(zip(line.widths_in, planned, strict=True), start=1)
         if number != table.row and abs(width - before) > 1.0 / 32.0
-    ]
-    return ", ".join(changed)
+    )
+
+
+def _one_other(table: DayTable) -> int | None:
+    """The one row beside the outer one that ever changes, or None where that can't head a column."""
+    changed = [_changed(line, table) for line in table.lines]
+    numbers = {number for rows in changed for number, _ in rows or ()}
+    return numbers.pop() if None not in changed and len(numbers) == 1 else None
+
+
+def _others(line: FirstRow, table: DayTable, other: int | None, units: Units) -> str:
+    """Rows beside the outer one that are not as planned."""
+    changed = _changed(line, table)
+    if changed is None:
+        widths = ", ".join(units.compact(width) for width in line.widths_in)
+        return f"{len(line.widths_in)} rows: {widths}"
+    if other is not None:
+        return units.inches(dict(changed).get(other, table.planned_widths_in[other - 1]))
+    return ", ".join(f"row {number}: {units.compact(width)}" for number, width in changed)
