@@ -12,14 +12,17 @@ from workbench.framing.model import Hand, Member
 from workbench.job.lumber import ORDINARY_LENGTHS_IN, Lumber
 from workbench.measure import Trace, Units
 from workbench.quantities.lumber_check import cutting_faults
-from workbench.quantities.lumber_exact import fewest
+from workbench.quantities.lumber_exact import BRANCHES, fewest
 from workbench.quantities.lumber_model import BoardBatch, BoardPiece, LumberPlan, SectionBoards
 from workbench.quantities.lumber_pack import COST_UNITS, MICRO, Cutting, Task, packed
 
 Effort = Literal["preview", "live", "full"]
 
-MOST_KINDS_LIVE, MOST_PIECES_LIVE = 14, 160
+MOST_KINDS_LIVE, MOST_PIECES_LIVE = 8, 160
 """The fewest feet for so many different lengths and pieces are found in the blink of an eye."""
+
+BRANCHES_LIVE = 8
+"""Nodes of a choice in whole numbers while somebody waits; most need one."""
 
 _SAME_IN = 1e-6
 _SOURCE = "geometry; lengths sold and the kerf are the job's"
@@ -106,14 +109,16 @@ def _section(section: str, pieces: Sequence[BoardPiece], lumber: Lumber, units: 
 
 def _cut(task: Task, effort: Effort) -> Cutting:
     small = len(task.sizes) <= MOST_KINDS_LIVE and sum(task.demand) <= MOST_PIECES_LIVE
-    if effort == "full" or (effort == "live" and small):
-        return _fewest(task)
+    if effort == "full":
+        return _fewest(task, BRANCHES)
+    if effort == "live" and small:
+        return _fewest(task, BRANCHES_LIVE)
     return packed(task, quick=effort == "preview")
 
 
 @lru_cache(maxsize=256)
-def _fewest(task: Task) -> Cutting:
-    return fewest(task)
+def _fewest(task: Task, branches: int) -> Cutting:
+    return fewest(task, branches)
 
 
 def _filled(

@@ -31,7 +31,9 @@ _SCALE = 1 << 10
 _ROUNDS = 400
 _MOST_PATTERNS = 20_000
 _MOST_NODES = 400_000
-_BRANCHES = 3_000
+BRANCHES = 3_000
+"""Nodes of a choice in whole numbers; hard ones keep the best they have by then."""
+
 _FEW = 16
 """With so many kinds of pieces there is time to look for fewer boards among those that buy the same feet."""
 
@@ -42,12 +44,17 @@ Pattern = tuple[int, ...]
 Whole = NDArray[np.int64]
 
 
-def fewest(task: Task) -> Cutting:
-    """The cheapest cutting that was found and the most that was proven; the same task gives the same answer."""
+def fewest(task: Task, branches: int = BRANCHES) -> Cutting:
+    """The cheapest cutting that was found and the most that was proven; the same task gives the same answer.
+
+    Args:
+        task: The pieces and the boards.
+        branches: Most nodes of a choice in whole numbers.
+    """
     quick = packed(task)
     if not task.sizes or quick.cost(task) <= quick.at_least:
         return quick
-    return _Search(task, quick).run()
+    return _Search(task, quick, branches).run()
 
 
 @dataclass(frozen=True)
@@ -66,8 +73,9 @@ class _Worths:
 
 
 class _Search:
-    def __init__(self, task: Task, quick: Cutting) -> None:
+    def __init__(self, task: Task, quick: Cutting, branches: int) -> None:
         self.task = task
+        self.branches = branches
         self.best = quick
         self.cost = quick.cost(task)
         self.at_least = quick.at_least
@@ -187,7 +195,7 @@ class _Search:
         for stock, pattern in usable:
             entries = [(kind, float(n)) for kind, n in enumerate(pattern) if n]
             program.add_column(task.costs[stock] / self.step + hair, entries)
-        solution = program.solve_whole(list(range(len(usable))), _BRANCHES, _SECONDS, gap=0.5)
+        solution = program.solve_whole(list(range(len(usable))), self.branches, _SECONDS, gap=0.5)
         if solution is not None:
             self._take(usable, solution)
         if complete and solution is not None and math.isfinite(solution.bound):
