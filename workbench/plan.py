@@ -41,6 +41,9 @@ from workbench.site.solve import plan_site
 Effort = Literal["preview", "live", "full"]
 """How hard to look for fewest sheets."""
 
+FULL_SECONDS = 10.0
+"""Seconds that the search for fewest sheets may take where nobody says otherwise."""
+
 _T = TypeVar("_T")
 
 
@@ -111,7 +114,7 @@ def solve(
     effort: Effort = "live",
     *,
     progress: Callable[[Progress], bool] | None = None,
-    limit_s: float = 10.0,
+    limit_s: float | None = None,
     sheets: SheathingPlan | None = None,
     boards: LumberPlan | None = None,
 ) -> Plan:
@@ -125,7 +128,7 @@ def solve(
             drag; ``full`` looks for the fewest, with proof, for some seconds. All are deterministic, ``full`` as long
             as its time limit does not strike.
         progress: Told how far the search for fewest sheets is; where it answers False the best so far is taken.
-        limit_s: Seconds that the search for fewest sheets may take.
+        limit_s: Seconds that the search for fewest sheets may take; None takes ``FULL_SECONDS``.
         sheets: The sheets as found before for the same roof, frame and settings; None lays them out now.
         boards: The boards as cut before for the same frame and lumber; None cuts them now.
     """
@@ -209,7 +212,7 @@ def sheets_of(
     effort: Effort,
     *,
     progress: Callable[[Progress], bool] | None = None,
-    limit_s: float = 10.0,
+    limit_s: float | None = None,
     bare: bool = False,
 ) -> SheathingPlan:
     """The sheathing stage by itself; ``bare`` leaves out seams and nails."""
@@ -233,7 +236,7 @@ def sheets_of(
         job.fastening,
         units,
         progress=progress,
-        limit_s=limit_s,
+        limit_s=FULL_SECONDS if limit_s is None else limit_s,
         measured=job.site.as_built.planes,
     )
 
