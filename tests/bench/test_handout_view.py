@@ -84,3 +84,17 @@ def test_printed_pages_keep_their_size(qtbot, gable, tmp_path: Path) -> None:
     assert (right - left) / 72.0 * _MM_PER_INCH == pytest.approx(8.5 * _MM_PER_INCH, abs=0.5)
     printed.close()
     view.close()
+
+
+def test_parts_ticked_are_made_by_themselves(qtbot, gable) -> None:
+    view = gable.show_handout()
+    _finished(qtbot, view)
+    pages = len(view.views)
+    view.part_actions["safety"].trigger()
+    _finished(qtbot, view)
+    assert 0 < len(view.views) < pages
+    assert view.parts.text() == "1 of 11 parts"
+    view.part_actions["safety"].trigger()
+    _finished(qtbot, view)
+    assert len(view.views) == pages
+    view.close()

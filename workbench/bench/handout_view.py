@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
     QLabel,
+    QMenu,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -27,8 +28,11 @@ from workbench.bench.pages import PREVIEW_DPI, PRINT_DPI, Page, draw_pages, hand
 from workbench.bench.panel import note
 from workbench.bench.settings import Settings
 from workbench.errors import BadInput
+from workbench.handout import PARTS, Part
 from workbench.job.write import write_bytes
 from workbench.plan import Plan
+
+ALL_PARTS = "All parts"
 
 
 class PageView(QWidget):
@@ -78,6 +82,7 @@ class HandoutView(QDialog):
         self._dialogs = dialogs
         self._name = name
         self._pdf = b""
+        self._parts: tuple[Part, ...] = ()
         self._views: list[PageView] = []
         self._background = Background(self)
         self._background.answered.connect(self._answered)
@@ -112,10 +117,10 @@ class HandoutView(QDialog):
         self.save.setEnabled(False)
         self.print.setEnabled(False)
         self._clear()
-        plan, paper = self._plan, self._settings.paper
+        plan, paper, parts = self._plan, self._settings.paper, self._parts
 
         def task(tell: Callable[[object], None], given_up: Callable[[], bool]) -> None:
-            pdf = handout_bytes(plan, paper)
+            pdf = handout_bytes(plan, paper, parts)
             tell(pdf)
             draw_pages(pdf, PREVIEW_DPI, tell, given_up)
 
@@ -142,6 +147,9 @@ class HandoutView(QDialog):
         self.paper = ChoiceField((("letter", "Letter"), ("a4", "A4")), self._settings.paper, "Paper", bar)
         self.paper.setFixedWidth(110)
         self.paper.committed.connect(self._paper_changed)
+        self.parts = QPushButton(ALL_PARTS, bar)
+        self.parts.setToolTip("Print all of the handout, or some parts of it")
+        self.parts.setMenu(self._parts_menu())
         self.state = QLabel(bar)
         self.state.setWordWrap(True)
         self.save = QPushButton("&Save PDF…", bar)
@@ -151,10 +159,34 @@ class HandoutView(QDialog):
         self.print.clicked.connect(self._print)
         row.addWidget(QLabel("Paper", bar))
         row.addWidget(self.paper)
+        row.addWidget(self.parts)
         row.addWidget(self.state, 1)
         row.addWidget(self.print)
         row.addWidget(self.save)
         return bar
+
+    def _parts_menu(self) -> QMenu:
+        menu = QMenu(self)
+        self.part_actions = {part: menu.addAction(words) for part, words in PARTS}
+        for action in self.part_actions.values():
+            action.setCheckable(True)
+            action.toggled.connect(self._parts_chosen)
+        menu.addSeparator()
+        everything = menu.addAction("All parts")
+        everything.triggered.connect(self._choose_all)
+        return menu
+
+    def _choose_all(self) -> None:
+        for action in self.part_actions.values():
+            action.setChecked(False)
+
+    def _parts_chosen(self) -> None:
+        """Make the pages of what is ticked; with nothing ticked all of them."""
+        parts = tuple(part for part, action in self.part_actions.items() if action.isChecked())
+        self.parts.setText(ALL_PARTS if not parts else f"{len(parts)} of {len(PARTS)} parts")
+        if parts != self._parts:
+            self._parts = parts
+            self.make()
 
     def _paper_side(self) -> QWidget:
         self._scroll = QScrollArea(self)

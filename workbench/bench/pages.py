@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 import pypdfium2
 from PySide6.QtGui import QImage
 
-from workbench.handout import render_handout
+from workbench.handout import Part, render_handout
 from workbench.plan import Plan
 
 PREVIEW_DPI = 110.0
@@ -31,9 +31,9 @@ class Page:
     image: QImage
 
 
-def handout_bytes(plan: Plan, paper: str) -> bytes:
-    """The handout as PDF, on ``letter`` or ``a4``."""
-    return render_handout(plan, "a4" if paper == "a4" else "letter")
+def handout_bytes(plan: Plan, paper: str, parts: Collection[Part] = ()) -> bytes:
+    """The handout as PDF, on ``letter`` or ``a4``: all of it, or some parts."""
+    return render_handout(plan, "a4" if paper == "a4" else "letter", parts)
 
 
 def draw_pages(pdf: bytes, dpi: float, tell: Callable[[Page], None], given_up: Callable[[], bool]) -> None:

@@ -76,10 +76,11 @@ def list_quantities(arguments: argparse.Namespace) -> int:
 
 def handout(arguments: argparse.Namespace) -> int:
     """Write the handout."""
-    from workbench.handout import write_handout  # slow to import, so only where it is wanted
+    from workbench.handout import named_parts, write_handout  # slow to import, so only where it is wanted
 
+    parts = named_parts(arguments.parts)
     plan = _plan(arguments)
-    pages = write_handout(plan, arguments.output, arguments.paper)
+    pages = write_handout(plan, arguments.output, arguments.paper, parts)
     print(f"Written: {arguments.output}, {pages} pages")
     return _status(plan)
 

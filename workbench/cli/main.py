@@ -173,6 +173,7 @@ def _handout(add: _Add) -> None:
     _job_argument(parser)
     parser.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter")
+    parser.add_argument("--parts", default="", metavar="PARTS", help="only these, such as roof,planes,safety")
 
 
 def _issue(add: _Add) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbench.handout.document import render_handout, write_handout
+from workbench.handout.document import PARTS, Part, named_parts, render_handout, write_handout
 from workbench.handout.page import Paper
 
-__all__ = ["Paper", "render_handout", "write_handout"]
+__all__ = ["PARTS", "Paper", "Part", "named_parts", "render_handout", "write_handout"]

@@ -122,7 +122,7 @@ def plan_sheathing(
         chosen = search_job(searches, [one.rules for one in work.laid], work.least)
     stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
     if not quick and len(stock) > work.least:
-        # What the frames of a drag show is now and then better by a sheet; the number must not rise when the hand rests.
+        # What the frames of a drag show may be better by a sheet; the number must not rise when the hand rests.
         shown = tuple(quick_plane(one.region, one.supports, one.rules).ways[0] for one in work.laid)
         fewer = cut_sheets(blanks_of(work, shown), work.base.sheet)
         if len(fewer) < len(stock) and _faults(shown) <= _faults(chosen):
