@@ -101,7 +101,7 @@ def test_openings_are_edited_written_and_read() -> None:
         (lambda job: edits.add_opening(job, "wing-9/e1", x_in=0, y_in=0, width_in=1, length_in=1), "no wing"),
         (lambda job: edits.add_opening(job, "wing-1/e9", x_in=0, y_in=0, width_in=1, length_in=1), "no edge"),
         (lambda job: edits.add_opening(job, "wing-1/e2", x_in=0, y_in=0, width_in=1, length_in=1), "no eave"),
-        (lambda job: edits.add_opening(job, "wing-1/e1", x_in=0, y_in=0, width_in=0, length_in=1), "width_in|> 0"),
+        (lambda job: edits.add_opening(job, "wing-1/e1", x_in=0, y_in=0, width_in=0, length_in=1), "Width has to be"),
         (lambda job: edits.set_opening(job, "skylight-9", x_in=1.0), "no opening"),
         (lambda job: edits.remove_opening(job, "skylight-9"), "no opening"),
     ],

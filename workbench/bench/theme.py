@@ -6,6 +6,8 @@ Text on its ground has a contrast of 4.5 or more in both schemes; ``tests/bench/
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -187,6 +189,18 @@ class Theme(QObject):
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._system_changed)
         self.choose(self._choice)
 
+    @contextmanager
+    def undressed(self) -> Iterator[None]:
+        """Without the style sheet while many widgets are put together: Qt would work it out again at every step."""
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.setStyleSheet("")
+        try:
+            yield
+        finally:
+            if isinstance(app, QApplication):
+                app.setStyleSheet(_style_sheet(self.colours))
+
     def _system_changed(self) -> None:
         if self._choice == "system":
             self._take(_system_scheme())
@@ -194,10 +208,10 @@ class Theme(QObject):
     def _take(self, scheme: Scheme) -> None:
         self._scheme = scheme
         app = QApplication.instance()
-        if isinstance(app, QApplication):
-            app.setPalette(_palette(self.colours))
-            app.setStyleSheet(_style_sheet(self.colours))
-        self.changed.emit()
+        with self.undressed():
+            if isinstance(app, QApplication):
+                app.setPalette(_palette(self.colours))
+            self.changed.emit()
 
 
 @cache

@@ -76,7 +76,8 @@ class Window(QMainWindow):
         self.samples = samples_offered()
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
-        self._build_centre()
+        with theme.current().undressed():
+            self._build_centre()
         self.status = StatusLine(self.statusBar(), self.search)
         self.menus = Menus(self)
         fill_menus(self)
