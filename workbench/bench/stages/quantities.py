@@ -42,7 +42,7 @@ class QuantitiesPanel(Panel):
         self.about = note(_ABOUT)
         self.pinned.addWidget(self.about)
         self.table = Table(
-            "What to buy", ("What, and how it was counted", "How many", "Sum"), numeric=(1, 2), wrap=True, parent=self
+            "What to buy", ("What", "How many", "Sum"), numeric=(1, 2), wrap=True, parent=self
         )
         self.table.chosen.connect(self._chosen)
         self.add(self.table)
