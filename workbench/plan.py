@@ -6,7 +6,9 @@ the rest is still solved. Stages are cached by their inputs, so that moving one 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import gc
+from collections.abc import Callable, Generator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, TypeVar
@@ -132,6 +134,34 @@ def solve(
         sheets: The sheets as found before for the same roof, frame and settings; None lays them out now.
         boards: The boards as cut before for the same frame and lumber; None cuts them now.
     """
+    with _uncollected():
+        return _solved(job, effort, progress, FULL_SECONDS if limit_s is None else limit_s, sheets, boards)
+
+
+@contextmanager
+def _uncollected() -> Generator[None]:
+    """Without the search for cyclic garbage meanwhile.
+
+    A plan is some hundred thousand values without cycles; looking through all of them again and again makes a long row
+    of houses a third dearer than the houses one by one.
+    """
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
+def _solved(
+    job: Job,
+    effort: Effort,
+    progress: Callable[[Progress], bool] | None,
+    limit_s: float,
+    sheets: SheathingPlan | None,
+    boards: LumberPlan | None,
+) -> Plan:
     units = Units(job.units.system, job.units.fraction)
     faults: list[Finding] = []
     built = _stage("the roof", lambda: build_roof(job.wings, units, job.openings), BuiltRoof(Roof(), (), ()), faults)

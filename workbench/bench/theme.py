@@ -6,7 +6,7 @@ Text on its ground has a contrast of 4.5 or more in both schemes; ``tests/bench/
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -190,7 +190,7 @@ class Theme(QObject):
         self.choose(self._choice)
 
     @contextmanager
-    def undressed(self) -> Iterator[None]:
+    def undressed(self) -> Generator[None]:
         """Without the style sheet while many widgets are put together: Qt would work it out again at every step."""
         app = QApplication.instance()
         if isinstance(app, QApplication):

@@ -41,9 +41,7 @@ class QuantitiesPanel(Panel):
         """Table, how the marked row was counted, prices, what is left over, alternatives."""
         self.about = note(_ABOUT)
         self.pinned.addWidget(self.about)
-        self.table = Table(
-            "What to buy", ("What", "How many", "Sum"), numeric=(1, 2), wrap=True, parent=self
-        )
+        self.table = Table("What to buy", ("What", "How many", "Sum"), numeric=(1, 2), wrap=True, parent=self)
         self.table.chosen.connect(self._chosen)
         self.add(self.table)
         self.how = HowButton("this quantity", self)
