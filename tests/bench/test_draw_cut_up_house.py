@@ -10,6 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton
 
+from workbench.exchange.pdfium import PDFIUM
+
 NONE, LEFT = Qt.KeyboardModifier.NoModifier, Qt.MouseButton.LeftButton
 
 
@@ -189,9 +191,10 @@ def test_all_of_it_to_paper_and_back(hands, qtbot, dialogs, tmp_path):
 
     view = window.show_handout()
     qtbot.waitUntil(lambda: bool(view.pdf), timeout=60_000)
-    pages = pypdfium2.PdfDocument(view.pdf)
-    text = "\n".join(page.get_textpage().get_text_range() for page in pages)
-    pages.close()
+    with PDFIUM:  # the preview draws the same pages meanwhile
+        pages = pypdfium2.PdfDocument(view.pdf)
+        text = "\n".join(page.get_textpage().get_text_range() for page in pages)
+        pages.close()
     view.close()
     for words in ("The frame", "Hip 1", "Valley 1", "Valley jack 1", "Sleeper 1", "Header 1", "right dormer"):
         assert words in text

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import pypdfium2
 from PySide6.QtGui import QImage
 
+from workbench.exchange.pdfium import PDFIUM
 from workbench.handout import Part, render_handout
 from workbench.plan import Plan
 
@@ -38,15 +39,19 @@ def handout_bytes(plan: Plan, paper: str, parts: Collection[Part] = ()) -> bytes
 
 def draw_pages(pdf: bytes, dpi: float, tell: Callable[[Page], None], given_up: Callable[[], bool]) -> None:
     """Draw page after page until all are done or it is given up."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(pdf)
         count = len(document)
+    try:
         for index in range(count):
             if given_up():
                 return
-            tell(Page(index + 1, count, _image(document, index, dpi)))
+            with PDFIUM:
+                image = _image(document, index, dpi)
+            tell(Page(index + 1, count, image))
     finally:
-        document.close()
+        with PDFIUM:
+            document.close()
 
 
 def _image(document: pypdfium2.PdfDocument, index: int, dpi: float) -> QImage:

@@ -12,6 +12,7 @@ from xml.sax.saxutils import escape
 from workbench.drawing.primitives import Anchor, Drawing
 from workbench.drawing.roof_plan import roof_plan
 from workbench.errors import BadInput
+from workbench.exchange.pdfium import PDFIUM
 from workbench.findings import SCREENING
 from workbench.handout.ink import Ink
 from workbench.handout.painter import Scaled, fit, paint, scale_text
@@ -53,8 +54,12 @@ def png_bytes(plan: Plan) -> bytes:
     pen = Pen(plan.job.name, "Roof plan")
     pen.start_page(sheet.width, sheet.height, "Roof plan")
     sheet.draw(pen)
-    page: Any = pypdfium2.PdfDocument(pen.finish())[0]
-    image: Any = page.render(scale=PNG_DPI / 72.0, grayscale=True).to_pil()
+    with PDFIUM:
+        document: Any = pypdfium2.PdfDocument(pen.finish())
+        page: Any = document[0]
+        image: Any = page.render(scale=PNG_DPI / 72.0, grayscale=True).to_pil().copy()
+        page.close()
+        document.close()
     stream = io.BytesIO()
     image.save(stream, "PNG", dpi=(PNG_DPI, PNG_DPI), optimize=True)
     return stream.getvalue()

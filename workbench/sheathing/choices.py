@@ -21,12 +21,10 @@ from workbench.job.model import PlaneChoice, Rip, Sheathing, Side, Split
 from workbench.measure.units import Units
 from workbench.roof.model import Roof
 from workbench.sheathing.columns import bay_of
-from workbench.sheathing.cutting import cut_sheets
 from workbench.sheathing.layout import Layout
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.optimise import optimise_sheathing
-from workbench.sheathing.search import search_job
-from workbench.sheathing.solve import Work, blanks_of, lay_planes
+from workbench.sheathing.solve import Work, first_choice, lay_planes
 
 ChoiceName = Literal["rip", "split", "stagger_in", "first_piece_in", "start"]
 
@@ -218,7 +216,7 @@ class _Job:
     def bought(self, settings: Sheathing) -> Bought:
         """What a set buys by the quick layout."""
         work = self._work(settings)
-        chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
+        chosen, stock = first_choice(work)
         layouts = [way.layout for way in chosen]
         sizes: _Sizes = set()
         for layout in layouts:
@@ -228,7 +226,7 @@ class _Job:
             self._changed(settings),
             sum(layout.errors for layout in layouts),
             sum(layout.warnings for layout in layouts),
-            len(cut_sheets(blanks_of(work, chosen), work.base.sheet)),
+            len(stock),
             work.least,
             sum(way.cuts for way in chosen),
             len(sizes),

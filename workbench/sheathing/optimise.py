@@ -21,13 +21,13 @@ from workbench.roof.model import Roof
 from workbench.sheathing.assemble import assembled, columns_of
 from workbench.sheathing.branch import Branching, Case
 from workbench.sheathing.cover import Covered, Holds, cover
-from workbench.sheathing.cutting import check_cutting, cut_sheets
+from workbench.sheathing.cutting import check_cutting
 from workbench.sheathing.fewest import Chosen, Fewest, Route, settled
 from workbench.sheathing.model import SheathingPlan, StockSheet
 from workbench.sheathing.relaxed import SCALE, Counts, Group, Relaxed, Stock
 from workbench.sheathing.routes import Net, allowed_nets, best_nets, path_cost
-from workbench.sheathing.search import Counted, counted, search_job
-from workbench.sheathing.solve import Work, blanks_of, finish, lay_planes
+from workbench.sheathing.search import Counted, counted
+from workbench.sheathing.solve import Work, blanks_of, finish, first_choice, lay_planes
 
 _ROUNDS = 60
 _NODES = 2000
@@ -113,8 +113,7 @@ def optimise_sheathing(
 def _optimised(key: _Job, clock: _Clock) -> SheathingPlan:
     roof, framing, settings, choices, fastening, units, measured = key
     work = lay_planes(roof, framing, settings, choices, units, measured=measured)
-    chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
-    stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
+    chosen, stock = first_choice(work)
     plan = finish(work, chosen, stock, work.least, fastening)
     if plan.proven or not work.laid:
         return plan

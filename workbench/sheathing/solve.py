@@ -115,19 +115,25 @@ def plan_sheathing(
         measured: Lengths of planes as taken on site.
     """
     work = lay_planes(roof, framing, settings, choices, units, quick=quick, measured=measured)
-    searches = [one.search for one in work.laid]
     if quick:
-        chosen = tuple(search.ways[0] for search in searches)
+        chosen = tuple(one.search.ways[0] for one in work.laid)
+        stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
     else:
-        chosen = search_job(searches, [one.rules for one in work.laid], work.least)
+        chosen, stock = first_choice(work)
+    return finish(work, chosen, stock, work.least, fastening, bare=bare)
+
+
+def first_choice(work: Work) -> tuple[tuple[Counted, ...], tuple[StockSheet, ...]]:
+    """Layouts that buy few sheets together, found quickly, with their cut plan: where a longer search begins."""
+    chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
     stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
-    if not quick and len(stock) > work.least:
+    if len(stock) > work.least:
         # What the frames of a drag show may be better by a sheet; the number must not rise when the hand rests.
         shown = tuple(quick_plane(one.region, one.supports, one.rules).ways[0] for one in work.laid)
         fewer = cut_sheets(blanks_of(work, shown), work.base.sheet)
         if len(fewer) < len(stock) and _faults(shown) <= _faults(chosen):
-            chosen, stock = shown, fewer
-    return finish(work, chosen, stock, work.least, fastening, bare=bare)
+            return shown, fewer
+    return chosen, stock
 
 
 def _faults(chosen: Sequence[Counted]) -> tuple[int, int]:

@@ -16,6 +16,7 @@ from PySide6.QtCore import QPointF, QSize
 from PySide6.QtGui import QImage, QImageReader, QPainterPath
 
 from workbench.errors import BadInput
+from workbench.exchange.pdfium import PDFIUM
 
 SUFFIXES = (".pdf", ".png", ".jpg", ".jpeg", ".dxf")
 _LONGEST_PX = 4_000
@@ -68,7 +69,8 @@ def read_page(path: Path, number: int) -> Page:
         raise BadInput(msg)
     try:
         if suffix == ".pdf":
-            return _pdf_page(path, number)
+            with PDFIUM:
+                return _pdf_page(path, number)
         return _dxf_lines(path) if suffix == ".dxf" else _picture(path)
     except (OSError, MemoryError) as error:
         msg = f"{path.name} can't be read ({error}); choose another file."
