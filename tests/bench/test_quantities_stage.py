@@ -178,7 +178,7 @@ def test_another_job_while_a_sweep_waits_is_no_fault(qtbot, window, page) -> Non
     window.show_stage("plan")
     window.document.new(Job())
     page.sweep._reckon()
-    page.sweep._answered(page.sweep._background.current, ())
+    page.sweep._reckoned(())
     page.sweep.plot.chosen.emit(12.0)
     assert window.document.job == Job()
     qtbot.wait(300)

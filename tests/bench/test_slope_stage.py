@@ -229,7 +229,7 @@ def test_the_curve_is_the_core_sweep(gable: Page) -> None:
 def test_sheets_are_swept_off_to_the_side_and_stale_answers_dropped(gable: Page) -> None:
     gable.wait_for_curve()
     kept = gable.panel.sweep.plot.points
-    gable.panel.sweep._answered(-1, ())
+    gable.panel.sweep._curve._answered(-1, ())
     assert gable.panel.sweep.plot.points == kept
     gable.panel.sweep.quantity.set_value("sheets")
     gable.panel.sweep.quantity.committed.emit("sheets")

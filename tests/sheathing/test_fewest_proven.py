@@ -139,8 +139,7 @@ def small_planes():
 @pytest.mark.parametrize(("width", "up"), small_planes())
 def test_the_count_is_the_exact_models_and_the_proof_never_passes_it(build, width, up):
     layouts = lawful_layouts(width, up, build.rafters(width))
-    if not layouts:
-        pytest.skip("no layout keeps every rule")
+    assert layouts  # every case drawn has one that keeps every rule
     rules = SheetRules()
 
     @cache

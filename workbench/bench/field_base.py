@@ -83,9 +83,14 @@ class Field(Frame):
 
     Signals:
         committed: ``(value)`` the user gave another value.
+        cleared: The user emptied it; only where it may be empty.
     """
 
     committed = Signal(float)
+    cleared = Signal()
+
+    may_be_empty = False
+    """Whether nothing typed is an answer: not given, or as what stands above it."""
 
     def __init__(self, value: float | None, label: str, parent: QWidget | None = None) -> None:
         self._edit = Edit()
@@ -145,6 +150,12 @@ class Field(Frame):
     def commit(self) -> None:
         """Read what was typed; tell it, or say what is wrong with it."""
         if not self._edit.isModified():
+            return
+        if self.may_be_empty and not self._edit.text().strip():
+            if self._value is None:
+                self.restore()
+            else:
+                self.cleared.emit()
             return
         try:
             value = self.read(self._edit.text())

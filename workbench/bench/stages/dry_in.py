@@ -12,7 +12,8 @@ from workbench.bench.fields import ChoiceField, LengthField, NumberField
 from workbench.bench.how import HowButton
 from workbench.bench.panel import heading, note
 from workbench.bench.previews import is_fresh
-from workbench.bench.stages.screening.forms import YES_NO, OwnNumber, SettingsForm
+from workbench.bench.stages.form_base import OwnNumber
+from workbench.bench.stages.screening.forms import YES_NO, SettingsForm
 from workbench.bench.table import Cells, Table
 from workbench.drawing.dry_in_plan import dry_in_from_above
 from workbench.drying_in.model import Step

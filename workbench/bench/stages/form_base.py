@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from workbench.bench.document import Document
@@ -26,60 +25,21 @@ AS_THE_WING = "as the wing"
 
 
 class OwnLength(LengthField):
-    """A length of an edge's own; emptied, the wing's holds again.
+    """A length of its own, of an edge for one; emptied, the wing's holds again, or none does."""
 
-    Signals:
-        cleared: The user emptied it.
-    """
-
-    cleared = Signal()
-
-    def commit(self) -> None:
-        """Read what was typed; nothing typed means as the wing."""
-        if not _emptied(self):
-            super().commit()
-        elif self.value is None:
-            self.restore()
-        else:
-            self.cleared.emit()
+    may_be_empty = True
 
 
 class OwnSlope(SlopeField):
-    """A slope of an edge's own; emptied, the wing's holds again.
+    """A slope of its own; emptied, the wing's holds again, or none does."""
 
-    Signals:
-        cleared: The user emptied it.
-    """
-
-    cleared = Signal()
-
-    def commit(self) -> None:
-        """Read what was typed; nothing typed means as the wing."""
-        if not _emptied(self):
-            super().commit()
-        elif self.value is None:
-            self.restore()
-        else:
-            self.cleared.emit()
+    may_be_empty = True
 
 
 class OwnNumber(NumberField):
-    """A number that may be left out.
+    """A number that may be left out."""
 
-    Signals:
-        cleared: The user emptied it.
-    """
-
-    cleared = Signal()
-
-    def commit(self) -> None:
-        """Read what was typed; nothing typed leaves it out."""
-        if not _emptied(self):
-            super().commit()
-        elif self.value is None:
-            self.restore()
-        else:
-            self.cleared.emit()
+    may_be_empty = True
 
 
 class Form(QWidget):
@@ -133,8 +93,3 @@ class Form(QWidget):
 def in_12(m: float) -> float:
     """Inches of rise in 12, without the noise of the last bits."""
     return round(12.0 * m, 10)
-
-
-def _emptied(field: Field) -> bool:
-    """Whether the user left it empty."""
-    return field.edit.isModified() and not field.edit.text().strip()

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from functools import partial
 
-from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from workbench.bench.background import Background
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField
 from workbench.bench.how import HowButton
 from workbench.bench.panel import note
 from workbench.bench.stages.form_base import Form
+from workbench.bench.stages.slope.curve import Curve
 from workbench.bench.stages.slope.plot import Format, SweepPlot
 from workbench.bench.stages.slope.plot import held as held_slope
 from workbench.bench.stages.slope.sweep_part import QUANTITY_WORDS, value_format
@@ -58,12 +55,9 @@ class InputSweep(Form):
         self.about = note("Drag the line, or move it with the left and right keys.", self)
         inside.addWidget(self.about)
         self.column.addLayout(inside)
-        self._background = Background(self)
-        self._background.answered.connect(self._answered)
-        self._wait = QTimer(self)
-        self._wait.setSingleShot(True)
-        self._wait.setInterval(_WAIT_MS)
-        self._wait.timeout.connect(self._reckon)
+        self._curve = Curve(_WAIT_MS, self)
+        self._curve.due.connect(self._reckon)
+        self._curve.reckoned.connect(self._reckoned)
         for field in (self.wing, self.input, self.quantity):
             field.committed.connect(lambda _: self.refresh())
         self.plot.previewed.connect(self._preview)
@@ -75,7 +69,7 @@ class InputSweep(Form):
         job = self.document.plan.job
         self.setVisible(bool(job.wings))
         if not job.wings:
-            self._background.give_up()
+            self._curve.give_up()
             return
         self.wing.set_choices([(wing.id, wing.name) for wing in job.wings])
         if self.wing.value not in {wing.id for wing in job.wings}:
@@ -98,12 +92,11 @@ class InputSweep(Form):
         if self.document.previewing:
             return
         if self._wanted() != self._shown_for:
-            self._wait.start()
+            self._curve.ask()
 
     def stop(self) -> None:
         """Let nothing run on; call it before the page goes."""
-        self._wait.stop()
-        self._background.stop()
+        self._curve.stop()
 
     def _wanted(self) -> tuple[object, ...]:
         return (self.document.job, self.wing.value, self.input.value, self.quantity.value)
@@ -126,15 +119,14 @@ class InputSweep(Form):
             return  # another document was opened while it waited; coming into sight shows that one
         self._shown_for = self._wanted()
         job, wing, name = self.document.job, str(self.wing.value), self._input()
+        quantity = self._quantity()
         values = usual_values(job, wing, name)
-        self._background.start(partial(_task, job, wing, name, values, self._quantity()))
+        self._curve.reckon(values, lambda value: sweep_input(job, wing, name, (value,), quantity))
 
-    def _answered(self, run: int, answer: object) -> None:
-        if run != self._background.current or not isinstance(answer, tuple):
-            return
+    def _reckoned(self, points: tuple[SweepPoint, ...]) -> None:
         quantity = self._quantity()
         write = value_format(quantity, self.document.plan.units)
-        self.plot.show_points(answer, write, steps=quantity in STEPPED)
+        self.plot.show_points(points, write, steps=quantity in STEPPED)
         self._show_value()
 
     def _show_value(self) -> None:
@@ -219,21 +211,3 @@ def _held_length(value: float, reach: float) -> float:
 
 def _length_format(units: Units) -> Format:
     return lambda value: units.compact(value)
-
-
-def _task(
-    job: Job,
-    wing: str,
-    name: Input,
-    values: tuple[float, ...],
-    quantity: SweepQuantity,
-    tell: Callable[[object], None],
-    given_up: Callable[[], bool],
-) -> None:
-    """Point by point, so that a newer question need not wait for the whole of an older one."""
-    points: list[SweepPoint] = []
-    for value in values:
-        if given_up():
-            return
-        points += sweep_input(job, wing, name, (value,), quantity)
-    tell(tuple(points))

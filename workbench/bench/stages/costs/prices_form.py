@@ -8,33 +8,14 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QWidget
 
 from workbench.bench.document import Document
-from workbench.bench.fields import NumberField, TextField
+from workbench.bench.fields import TextField
 from workbench.bench.how import HowButton
 from workbench.bench.panel import note
-from workbench.bench.stages.form_base import Form
+from workbench.bench.stages.form_base import Form, OwnNumber
 from workbench.errors import BadInput
 from workbench.job.costs_edits import set_costs, set_price
 from workbench.plan import Plan
 from workbench.quantities.costing import Cost, Costing, cost, cost_trace, money
-
-
-class PriceField(NumberField):
-    """A price; emptied, there is none.
-
-    Signals:
-        cleared: The user emptied it.
-    """
-
-    cleared = Signal()
-
-    def commit(self) -> None:
-        """Read what was typed; nothing typed takes the price away."""
-        if not (self.edit.isModified() and not self.edit.text().strip()):
-            super().commit()
-        elif self.value is None:
-            self.restore()
-        else:
-            self.cleared.emit()
 
 
 class PricesForm(Form):
@@ -51,7 +32,7 @@ class PricesForm(Form):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(document, parent)
         self._line: Cost | None = None
-        self.price = PriceField(None, "Price", least=0.0, decimals=4)
+        self.price = OwnNumber(None, "Price", least=0.0, decimals=4)
         self.currency = TextField("", "Currency", longest=8)
         self.add(self.price, self.currency)
         self.about = note("", self)

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField, Field, LengthField, NumberField, TextField, typed_lengths
-from workbench.bench.stages.form_base import Form, OwnLength
+from workbench.bench.stages.form_base import Form, OwnLength, OwnNumber
 from workbench.job.model import Job, Wing
 from workbench.job.screening import Screening, Snow
 from workbench.job.screening_edits import set_screening, set_snow, set_wing_limits
@@ -37,25 +36,6 @@ TERRAIN_CHOICES = (
 )
 RISK_CHOICES = ((1, "I"), (2, "II"), (3, "III"), (4, "IV"))
 _AS_JOB = (None, "as the job")
-
-
-class OwnNumber(NumberField):
-    """A number that need not be given; emptied, it is not.
-
-    Signals:
-        cleared: The user emptied it.
-    """
-
-    cleared = Signal()
-
-    def commit(self) -> None:
-        """Read what was typed; nothing typed means not given."""
-        if not (self.edit.isModified() and not self.edit.text().strip()):
-            super().commit()
-        elif self.value is None:
-            self.restore()
-        else:
-            self.cleared.emit()
 
 
 class SettingsForm(Form):

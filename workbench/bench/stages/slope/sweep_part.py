@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
-
-from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from workbench.bench.background import Background
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField
 from workbench.bench.how import HowButton
 from workbench.bench.panel import note
+from workbench.bench.stages.slope.curve import Curve
 from workbench.bench.stages.slope.plot import Format, SweepPlot
 from workbench.bench.stages.slope.said import sweep_traces
 from workbench.bench.strip.measures import Cut
@@ -61,12 +57,9 @@ class SweepPart(QWidget):
         column.addLayout(line)
         column.addWidget(self.plot)
         column.addWidget(self.about)
-        self._background = Background(self)
-        self._wait = QTimer(self)
-        self._wait.setSingleShot(True)
-        self._wait.setInterval(_WAIT_MS)
-        self._wait.timeout.connect(self._reckon)
-        self._background.answered.connect(self._answered)
+        self._curve = Curve(_WAIT_MS, self)
+        self._curve.due.connect(self._reckon)
+        self._curve.reckoned.connect(self._reckoned)
         self.quantity.committed.connect(self._again)
         self.plot.previewed.connect(self._preview)
         self.plot.chosen.connect(self._choose)
@@ -77,7 +70,7 @@ class SweepPart(QWidget):
         self._cut = cut
         self.setVisible(cut is not None)
         if cut is None:
-            self._background.give_up()
+            self._curve.give_up()
             return
         self.plot.show_slope(cut.section.answer.in_12)
         self.plot.show_limits(
@@ -88,12 +81,11 @@ class SweepPart(QWidget):
         self.about.setText(f"Drag the line, or move it with the left and right keys; {follows}.")
         self._show_value()
         if self._wanted() != self._shown_for:
-            self._wait.start()
+            self._curve.ask()
 
     def stop(self) -> None:
         """Let nothing run on; call it before the page goes."""
-        self._wait.stop()
-        self._background.stop()
+        self._curve.stop()
 
     def _wanted(self) -> tuple[object, ...]:
         """What the curve depends on."""
@@ -101,7 +93,7 @@ class SweepPart(QWidget):
         return () if cut is None else (cut.job, cut.plane.id, self.quantity.value, cut.section.answer.in_12)
 
     def _again(self) -> None:
-        self._wait.start(0)
+        self._curve.ask(at_once=True)
 
     def _reckon(self) -> None:
         cut, quantity = self._cut, self._quantity()
@@ -109,14 +101,13 @@ class SweepPart(QWidget):
             return
         self._shown_for = self._wanted()
         slopes = usual_slopes(cut.job, cut.section.answer.in_12)
-        self._background.start(partial(_task, cut.job, cut.plane.wing, cut.plane.drawn, slopes, quantity))
+        job, plane = cut.job, cut.plane
+        self._curve.reckon(slopes, lambda in_12: sweep(job, plane.wing, (in_12,), quantity, edge_id=plane.drawn))
 
-    def _answered(self, run: int, answer: object) -> None:
-        if run != self._background.current or not isinstance(answer, tuple):
-            return
+    def _reckoned(self, points: tuple[SweepPoint, ...]) -> None:
         quantity = self._quantity()
         write = value_format(quantity, self._document.plan.units)
-        self.plot.show_points(answer, write, steps=quantity in STEPPED)
+        self.plot.show_points(points, write, steps=quantity in STEPPED)
         self._show_value()
 
     def _quantity(self) -> SweepQuantity:
@@ -174,21 +165,3 @@ def value_format(quantity: SweepQuantity, units: Units) -> Format:
             return lambda value: feet(value, units)
         case "hours":
             return clock_words
-
-
-def _task(
-    job: Job,
-    wing: str,
-    edge: str,
-    slopes: tuple[float, ...],
-    quantity: SweepQuantity,
-    tell: Callable[[object], None],
-    given_up: Callable[[], bool],
-) -> None:
-    """Reckon point by point, so that a newer question need not wait for the whole of an older one."""
-    points: list[SweepPoint] = []
-    for in_12 in slopes:
-        if given_up():
-            return
-        points += sweep(job, wing, (in_12,), quantity, edge_id=edge)
-    tell(tuple(points))

@@ -262,6 +262,35 @@ def direction_of(start: Point2, end: Point2) -> float:
     return math.atan2(end[1] - start[1], end[0] - start[0]) % math.tau
 
 
+def point_asks(base: Point2 | None, at: Point2) -> tuple[Ask, ...]:
+    """The numbers of the next point: where it is, or from a base how far and which way."""
+    if base is None:
+        return (Ask("x", "Right", "length", at[0]), Ask("y", "Up", "length", at[1]))
+    return (
+        Ask("length", "Length", "length", math.dist(base, at)),
+        Ask("angle", "Angle", "angle", direction_of(base, at)),
+    )
+
+
+def typed_point(values: Mapping[str, float], base: Point2 | None) -> Point2:
+    """The next point from its typed numbers.
+
+    Raises:
+        EditError: Its length isn't over 0.
+    """
+    if base is None:
+        return values["x"], values["y"]
+    length, angle = positive(values, "length", "Length"), values["angle"]
+    return base[0] + length * math.cos(angle), base[1] + length * math.sin(angle)
+
+
+def line_words(units: Units, base: Point2, end: Point2) -> str:
+    """Length and angle of the line that follows the pointer; nothing while it has none."""
+    if base == end:
+        return ""
+    return f"{units.length(math.dist(base, end))}   {shown_angle(units, direction_of(base, end))}"
+
+
 def positive(values: Mapping[str, float], name: str, label: str) -> float:
     """A typed length that has to be over 0.
 

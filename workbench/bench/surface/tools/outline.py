@@ -13,11 +13,12 @@ from workbench.bench.surface.tools.base import (
     Pointer,
     Tool,
     direction_of,
+    line_words,
     positive,
     ring,
     segments,
-    shown_angle,
     targets_of,
+    typed_point,
 )
 from workbench.bench.surface.tools.kinds import anticlockwise, like_the_last, likely_kinds
 from workbench.errors import BadInput, EditError
@@ -119,24 +120,14 @@ class OutlineTool(_Draw):
 
     def typed(self, values: Mapping[str, float]) -> None:
         """The next corner from numbers."""
-        if not self._corners:
-            self._place((values["x"], values["y"]))
-            return
-        length, angle = positive(values, "length", "Length"), values["angle"]
-        x, y = self._corners[-1]
-        self._place((x + length * math.cos(angle), y + length * math.sin(angle)))
+        self._place(typed_point(values, self._corners[-1] if self._corners else None))
 
     def feedback(self) -> Feedback:
         """The line so far, the rubber line and its measures."""
         if not self._corners:
             return Feedback(snap=self._snap if self._seen else None)
         base, end = self._corners[-1], self._snap.point
-        units = self.host.units
-        live = (
-            f"{units.length(math.dist(base, end))}   {shown_angle(units, direction_of(base, end))}"
-            if base != end
-            else ""
-        )
+        live = line_words(self.host.units, base, end)
         lines = (*segments(self._corners), (base, end))
         return Feedback(lines, self._snap.guides, self._corners, None, self._snap, live)
 

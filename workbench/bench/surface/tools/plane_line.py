@@ -13,12 +13,13 @@ from workbench.bench.surface.tools.base import (
     Host,
     Pointer,
     Tool,
-    direction_of,
+    line_words,
+    point_asks,
     positive,
     ring,
-    shown_angle,
     side_of,
     targets_of,
+    typed_point,
 )
 from workbench.errors import BadInput
 from workbench.job.model import Job, Wing
@@ -78,7 +79,7 @@ class PlaneLineTool(Tool):
             if self._side is None:
                 self._snap = Snap(pointer.at)
             return
-        base = self._ends[0] if self._ends else None
+        base = self._base
         here = Snap(on_lattice(pointer.at))
         self._snap = (
             here if pointer.free else snap(pointer.at, self.host.scale, self._targets(), base=base, grid=self.host.grid)
@@ -125,44 +126,33 @@ class PlaneLineTool(Tool):
             if self._solvable() is None:
                 return made
             return (*made, Ask("way", "Make it", "choice", 1.0, _WAYS))
-        x, y = self._snap.point
-        if not self._ends:
-            return (Ask("x", "Right", "length", x), Ask("y", "Up", "length", y))
-        base = self._ends[0]
-        return (
-            Ask("length", "Length", "length", math.dist(base, (x, y))),
-            Ask("angle", "Angle", "angle", direction_of(base, (x, y))),
-        )
+        return point_asks(self._base, self._snap.point)
 
     def typed(self, values: Mapping[str, float]) -> None:
         """Take the numbers of the present step."""
         if len(self._ends) == 2:
             self._make(values)
-        elif not self._ends:
-            self._take(on_lattice((values["x"], values["y"])))
         else:
-            length, angle = positive(values, "length", "Length"), values["angle"]
-            x, y = self._ends[0]
-            self._take(on_lattice((x + length * math.cos(angle), y + length * math.sin(angle))))
+            self._take(on_lattice(typed_point(values, self._base)))
 
     def feedback(self) -> Feedback:
         """The line, the ends of lines already there, and on which side the new plane would lie."""
         if not self._ends:
             there = tuple(end for _, split in self._splits() for end in (split.start, split.end))
             return Feedback((), (), there, self._snap.point if self._held else None, self._snap if self._seen else None)
-        units, base, end = self.host.units, self._ends[0], self._snap.point
         if len(self._ends) == 1:
-            live = (
-                f"{units.length(math.dist(base, end))}   {shown_angle(units, direction_of(base, end))}"
-                if base != end
-                else ""
-            )
+            base, end = self._ends[0], self._snap.point
+            live = line_words(self.host.units, base, end)
             return Feedback(((base, end),), self._snap.guides, self._ends, None, self._snap, live)
         a, b = self._ends
         middle = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
         away = _away(a, b, self._side or self._pointed())
         mark = (middle[0] + 30.0 / self.host.scale * away[0], middle[1] + 30.0 / self.host.scale * away[1])
         return Feedback(((a, b), (middle, mark)), (), self._ends, None, None, "this side", at=mark)
+
+    @property
+    def _base(self) -> Point2 | None:
+        return self._ends[0] if self._ends else None
 
     def _take(self, point: Point2) -> None:
         if not self._ends or point != self._ends[0]:

@@ -12,11 +12,12 @@ from workbench.bench.surface.tools.base import (
     Host,
     Pointer,
     Tool,
-    direction_of,
+    line_words,
+    point_asks,
     positive,
     ring,
-    shown_angle,
     targets_of,
+    typed_point,
 )
 from workbench.bench.surface.tools.kinds import like_the_last
 from workbench.errors import BadInput
@@ -81,14 +82,7 @@ class SinglePlaneTool(Tool):
             return (Ask("landing", "Landing height", "length", self._likely_landing()),)
         if len(self._wall) == 2:
             return (Ask("distance", "Distance to the higher wall", "length", abs(self._across())),)
-        x, y = self._snap.point
-        if not self._wall:
-            return (Ask("x", "Right", "length", x), Ask("y", "Up", "length", y))
-        base = self._wall[0]
-        return (
-            Ask("length", "Length", "length", math.dist(base, (x, y))),
-            Ask("angle", "Angle", "angle", direction_of(base, (x, y))),
-        )
+        return point_asks(self._base, self._snap.point)
 
     def typed(self, values: Mapping[str, float]) -> None:
         """Take the numbers of the present step."""
@@ -96,31 +90,26 @@ class SinglePlaneTool(Tool):
             self._make(values["landing"])
         elif len(self._wall) == 2:
             self._settle(math.copysign(positive(values, "distance", "The distance"), self._across()))
-        elif not self._wall:
-            self._end(on_lattice((values["x"], values["y"])))
         else:
-            length, angle = positive(values, "length", "Length"), values["angle"]
-            x, y = self._wall[0]
-            self._end(on_lattice((x + length * math.cos(angle), y + length * math.sin(angle))))
+            self._end(on_lattice(typed_point(values, self._base)))
 
     def feedback(self) -> Feedback:
         """The low wall, the plane it would give, and the measure of the present step."""
         if not self._wall:
             return Feedback(snap=self._snap if self._seen else None)
-        units = self.host.units
         if len(self._wall) == 1:
             base, end = self._wall[0], self._snap.point
-            live = (
-                f"{units.length(math.dist(base, end))}   {shown_angle(units, direction_of(base, end))}"
-                if base != end
-                else ""
-            )
+            live = line_words(self.host.units, base, end)
             return Feedback(((base, end),), self._snap.guides, self._wall, None, self._snap, live)
         outline = self._outline(self._distance if self._settled else self._across())
         if self._settled:
             return Feedback(ring(outline), (), outline)
-        live = units.length(abs(self._across()))
+        live = self.host.units.length(abs(self._across()))
         return Feedback(ring(outline), (), self._wall, None, self._snap, live)
+
+    @property
+    def _base(self) -> Point2 | None:
+        return self._wall[0] if self._wall else None
 
     def _end(self, point: Point2) -> None:
         if not self._wall or point != self._wall[0]:
