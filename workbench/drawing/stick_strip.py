@@ -12,17 +12,18 @@ from workbench.site.model import LayoutStick, StickMark
 HIGH_IN = 5.0
 """Height of the strip as drawn; it only has to be seen."""
 
-ROW_IN = 720.0
+ROW_IN = 288.0
 """A longer stick goes on in another row."""
 
-_APART_IN = 60.0
+_APART_IN = 45.0
+_LEGIBLE_IN = 6.0  # figures closer than that would lie on each other; the table has them all
 _PAST_IN = 12.0
 _CROSS_IN = 4.0
 _CENTRED = ("hip_rafter", "valley_rafter")
 
 
 def stick_strip(stick: LayoutStick, units: Units) -> Drawing:
-    """The stick up to a little past its last mark, in rows of 60 ft."""
+    """The stick up to a little past its last mark, in rows of 24 ft; a line close behind another has no figure."""
     items: list[Primitive] = []
     length = min(stick.length_in, stick.marks[-1].line_in + _PAST_IN) if stick.marks else stick.length_in
     rows = max(1, -int(-length // ROW_IN))
@@ -31,8 +32,12 @@ def stick_strip(stick: LayoutStick, units: Units) -> Drawing:
         y = -row * _APART_IN
         items.append(Polygon("", "plate", _box(stop - start, y), tint=0.0))
         mine = [mark for mark in stick.marks if _row_of(mark.line_in, rows) == row]
+        told = -_LEGIBLE_IN
         for mark in mine:
-            items += _mark(mark, start, y, units)
+            items += _mark(mark, start, y)
+            if mark.line_in - start >= told + _LEGIBLE_IN:
+                told = mark.line_in - start
+                items.append(_figure(mark, start, y, units))
     return Drawing(tuple(items))
 
 
@@ -44,11 +49,14 @@ def _box(length: float, y: float) -> tuple[Point2, ...]:
     return (0.0, y), (length, y), (length, y + HIGH_IN), (0.0, y + HIGH_IN)
 
 
-def _mark(mark: StickMark, start: float, y: float, units: Units) -> Iterator[Primitive]:
+def _figure(mark: StickMark, start: float, y: float, units: Units) -> Text:
+    at: Point2 = (mark.line_in - start, y + HIGH_IN)
+    return Text("", "note", at, units.compact(mark.line_in), "small", 90.0, anchor="left", shift=0.0, off=(0.0, 1.0))
+
+
+def _mark(mark: StickMark, start: float, y: float) -> Iterator[Primitive]:
     x = mark.line_in - start
     yield Line("", "cut_line", (x, y), (x, y + HIGH_IN))
-    text: Point2 = (x, y + HIGH_IN)
-    yield Text("", "note", text, units.compact(mark.line_in), "small", 90.0, anchor="left", shift=0.0, off=(0.0, 1.0))
     if mark.kind in _CENTRED:
         return
     low, high = y + (HIGH_IN - _CROSS_IN) / 2.0, y + (HIGH_IN + _CROSS_IN) / 2.0

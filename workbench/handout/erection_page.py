@@ -15,12 +15,12 @@ def erection_pages(plan: Plan, paper: Paper) -> list[Page]:
         return []
     blocks: list[Block] = [
         Boxed((Words(BRACING_CAUTION, 12.0, bold=True), Words(FALL_CAUTION_SHORT, LABEL, bold=True, after=0.0)), 2.0),
-        Space(6.0),
+        Space(2.0),
         Words("Order", LARGE, bold=True, after=2.0),
     ]
     order = steps(plan.job, plan.framing, plan.site, plan.units)
-    blocks += [Words(text, LABEL, tick=True, after=1.0) for text in order]
+    blocks += [Words(text, LABEL, tick=True, after=0.0) for text in order]
     head = f"Bracing until the sheets are nailed ({BRACING_SOURCE})"
-    blocks += [Space(3.0), Words(head, LABEL, bold=True, after=2.0)]
+    blocks += [Space(2.0), Words(head, LABEL, bold=True, after=2.0)]
     blocks += [Words(text, LABEL, lead="•", after=0.0) for text in BRACING_RULES]
     return flowed("Order of erection, bracing", "Tick off as it stands", blocks, paper)

@@ -14,7 +14,7 @@ from workbench.plan import Plan
 from workbench.site.heights import where_words
 from workbench.site.model import LayoutStick, Prop, SetHeight, StickMark
 
-STICK_TALLEST = 90.0
+STICK_TALLEST = 150.0
 
 BENCH = 12.0
 """Size of what is read at the bench where the stick is marked."""
@@ -24,6 +24,10 @@ MOSTLY = 0.7
 PROP_CAUTION = (
     "Props and their bracing are for a competent person to plan; lengths here are geometry and carry nothing. Prop on "
     "sills, brace both ways, take none out before the sheets are nailed."
+)
+STICK_RULE = (
+    "Layout sticks: a line is the face of the member nearer to where the tape begins; the member stands beyond it, "
+    "where the cross is. At hips and valleys the line is the centre."
 )
 _CENTRED = ("hip_rafter", "valley_rafter")
 
@@ -38,6 +42,8 @@ def setting_out_pages(plan: Plan, paper: Paper) -> list[Page]:
         Words("", 4.0),
     ]
     blocks += _heights(plan)
+    if site.sticks:
+        blocks.append(Words(STICK_RULE, LABEL, after=4.0))
     for stick in site.sticks:
         blocks += _stick(stick, plan.units)
     blocks += _jacks(plan)
