@@ -63,8 +63,14 @@ class DrawingView(QWidget):
         self._fit()
         self.update()
 
+    def set_height(self, height: int) -> None:
+        """Take another height."""
+        if height != self._height:
+            self._height = height
+            self.updateGeometry()
+
     def sizeHint(self) -> QSize:
-        """The height it was made with."""
+        """The height it was given."""
         return QSize(200, self._height)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -15,8 +15,8 @@ HIGH_IN = 5.0
 ROW_IN = 288.0
 """A longer stick goes on in another row."""
 
-_APART_IN = 45.0
-_LEGIBLE_IN = 6.0  # figures closer than that would lie on each other; the table has them all
+_APART_IN = 55.0
+_LEGIBLE_IN = 9.0  # figures closer than that would lie on each other; the table has them all
 _PAST_IN = 12.0
 _CROSS_IN = 4.0
 _CENTRED = ("hip_rafter", "valley_rafter")
@@ -25,8 +25,7 @@ _CENTRED = ("hip_rafter", "valley_rafter")
 def stick_strip(stick: LayoutStick, units: Units) -> Drawing:
     """The stick up to a little past its last mark, in rows of 24 ft; a line close behind another has no figure."""
     items: list[Primitive] = []
-    length = min(stick.length_in, stick.marks[-1].line_in + _PAST_IN) if stick.marks else stick.length_in
-    rows = max(1, -int(-length // ROW_IN))
+    length, rows = _drawn_length(stick), strip_rows(stick)
     for row in range(rows):
         start, stop = row * ROW_IN, min((row + 1) * ROW_IN, length)
         y = -row * _APART_IN
@@ -39,6 +38,15 @@ def stick_strip(stick: LayoutStick, units: Units) -> Drawing:
                 told = mark.line_in - start
                 items.append(_figure(mark, start, y, units))
     return Drawing(tuple(items))
+
+
+def strip_rows(stick: LayoutStick) -> int:
+    """In how many rows a stick is drawn."""
+    return max(1, -int(-_drawn_length(stick) // ROW_IN))
+
+
+def _drawn_length(stick: LayoutStick) -> float:
+    return min(stick.length_in, stick.marks[-1].line_in + _PAST_IN) if stick.marks else stick.length_in
 
 
 def _row_of(at: float, rows: int) -> int:

@@ -24,13 +24,15 @@ from workbench.bench.stages.site.rows import (
     tail_rows,
 )
 from workbench.bench.table import Table
-from workbench.drawing.stick_strip import stick_strip
+from workbench.drawing.stick_strip import stick_strip, strip_rows
 from workbench.drawing.tail_section import tail_section
 from workbench.findings import SCREENING
+from workbench.measure import Units
 from workbench.plan import Plan
 from workbench.roof.model import Plane
 from workbench.site.model import LayoutStick, MeasuredPlate, Tail
 
+_ROW_PX, _FIGURES_PX = 72, 40
 _PROPS = (
     "Heights are of the upper edge over the plate. Lengths are geometry; what props and bracing carry, and when they "
     f"come out, is for a competent person. {SCREENING}"
@@ -87,7 +89,7 @@ class SitePart(QWidget):
         self._add_heading("Layout stick", self.stick_how)
         self.which = ChoiceField((), None, "Along", self)
         self.which.committed.connect(self._choose_stick)
-        self.strip = DrawingView("The layout stick", 84, self)
+        self.strip = DrawingView("The layout stick", _ROW_PX + _FIGURES_PX, self)
         self.begins = note("", self)
         self.stick = Table("Layout stick", ("Line at", "Mark", ""), parent=self, stretch=1)
         self.jacks_note = note(
@@ -170,18 +172,20 @@ class SitePart(QWidget):
             widget.setVisible(shown is not None)
         self.stick_how.set_traces(() if shown is None else (shown.trace,))
         if shown is not None:
-            self.strip.show_drawing(stick_strip(shown, plan.units))
-            self.begins.setText(f"From the {shown.begins}; a cross goes beyond each line.")
-            self.stick.set_rows(stick_rows(shown, plan.units))
+            self._show_stick(shown, plan.units)
 
     def _choose_stick(self, value: object) -> None:
         if isinstance(value, int):
             self._stick = value
             shown = self._sticks[value]
             self.stick_how.set_traces((shown.trace,))
-            self.strip.show_drawing(stick_strip(shown, self.document.plan.units))
-            self.begins.setText(f"From the {shown.begins}; a cross goes beyond each line.")
-            self.stick.set_rows(stick_rows(shown, self.document.plan.units))
+            self._show_stick(shown, self.document.plan.units)
+
+    def _show_stick(self, stick: LayoutStick, units: Units) -> None:
+        self.strip.set_height(_ROW_PX * strip_rows(stick) + _FIGURES_PX)
+        self.strip.show_drawing(stick_strip(stick, units))
+        self.begins.setText(f"From the {stick.begins}; a cross goes beyond each line.")
+        self.stick.set_rows(stick_rows(stick, units))
 
     def _show_tail(self, plan: Plan, plane: Plane | None) -> None:
         tail = _tail_of(plan, plane)
