@@ -178,8 +178,19 @@ class TestLabelsAndLines:
     def test_else_it_goes_to_the_other_side_of_its_own(self):
         lines = Lines([("b", (-50.0, 0.0), (50.0, 0.0))])
         beside = replace(self.label(), flip=(0.0, 30.0))
-        assert arrange([beside], lines) == (Place(0.0, flipped=True),)
-        assert arrange([beside], Lines([("b", (-50.0, y), (50.0, y)) for y in (0.0, 30.0)])) == (Place(),)
+        assert arrange([beside], lines) == (Place(0.0, 1.0),)
+        assert arrange([beside], Lines([("b", (-50.0, y), (50.0, y)) for y in (0.0, 30.0, 48.0, 66.0)])) == (Place(),)
+
+    def test_and_past_the_building_line_there(self):
+        lines = Lines([("b", (-50.0, y), (50.0, y)) for y in (0.0, 25.0)])
+        beside = replace(self.label(), flip=(0.0, 25.0))
+        assert arrange([beside], lines) == (Place(0.0, 1.6),)
+
+    def test_an_outer_label_keeps_off_other_roofs(self):
+        roof = ((-40.0, -30.0), (20.0, -30.0), (20.0, 30.0), (-40.0, 30.0))
+        beside = replace(self.label(slide=120.0), flip=(0.0, 30.0))
+        assert arrange([beside], Lines([], [roof])) == (Place(30.0),)
+        assert arrange([replace(beside, flip=(0.0, 0.0))], Lines([], [roof])) == (Place(),)  # it stands on its own line
 
     def test_without_lines_all_is_as_before(self):
         assert arrange([self.label()], Lines()) == arrange([self.label()]) == (Place(),)

@@ -124,19 +124,30 @@ def _open_edges(plan: Plan) -> Iterator[Primitive]:
         key = f"edge:{fall.drawn}" if fall.drawn else f"rope:{fall.id}"
         yield Line(key, role, start, end)
         if fall.kind in _OUTER and math.dist(start, end) >= _LEAST_NAMED_IN:
-            words, short = _fall_words(plan, fall)
+            words, *shorter = _fall_words(plan, fall)
             angle = direction_deg(start, end)
             span = math.dist(start, end)
             yield Text(
-                key, "dimension", middle(start, end), words, "label", angle, shift=-2.0, shorter=(short,), span=span
+                key,
+                "dimension",
+                middle(start, end),
+                words,
+                "label",
+                angle,
+                shift=-2.0,
+                shorter=tuple(shorter),
+                span=span,
             )
 
 
-def _fall_words(plan: Plan, fall: Fall) -> tuple[str, str]:
+def _fall_words(plan: Plan, fall: Fall) -> tuple[str, ...]:
+    """What an edge is and how deep one falls there, the fullest first."""
     if fall.guarded:
         return f"{fall.kind}, guarded", "guarded"
     least, most = plan.units.length(fall.least_drop_in), plan.units.length(fall.drop_in)
-    return (f"{fall.kind}, fall {most}" if least == most else f"{fall.kind}, fall {least} to {most}"), most
+    if least == most:
+        return f"{fall.kind}, fall {most}", f"fall {most}", most
+    return f"{fall.kind}, fall {least} to {most}", f"fall up to {most}", most
 
 
 def _anchor(plan: Plan, anchor: AnchorPlan, at: Point2 | Point3) -> Iterator[Primitive]:

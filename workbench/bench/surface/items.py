@@ -36,7 +36,7 @@ Ident = tuple[type, str, str, int]
 _PICKED = ("corner", "edge", "member", "piece", "opening", "plane", "wing")
 
 
-_KEPT_CLEAR = frozenset(("eave", "rake", "ridge", "hip", "valley", "wall", "pitch_break", "step"))
+_KEPT_CLEAR = frozenset(("eave", "rake", "ridge", "hip", "valley", "wall", "pitch_break", "step", "building_line"))
 
 
 class DrawingItems:
@@ -158,7 +158,8 @@ class DrawingItems:
         """Keep the labels out of one another's way."""
         fixed = sorted((i for i in self._items.values() if isinstance(i, _Fixed)), key=lambda item: item.zValue())
         texts = [(item, label) for item in fixed if (label := item.label(self._scale)) is not None]
-        lines = Lines([line for primitive in self._primitives.values() for line in self._line_px(primitive)])
+        drawn = self._primitives.values()
+        lines = Lines([line for each in drawn for line in self._line_px(each)], [*map(self._plane_px, drawn)])
         for (item, _), place in zip(texts, arrange([label for _, label in texts], lines), strict=True):
             item.put(place)
 
@@ -168,6 +169,12 @@ class DrawingItems:
             (x0, y0), (x1, y1) = primitive.start, primitive.end
             scale = self._scale
             yield primitive.key, (x0 * scale, -y0 * scale), (x1 * scale, -y1 * scale)
+
+    def _plane_px(self, primitive: Primitive) -> tuple[Point2, ...]:
+        """A roof plane in the labels' pixels; empty for anything else."""
+        if not isinstance(primitive, Polygon) or primitive.role != "plane":
+            return ()
+        return tuple((x * self._scale, -y * self._scale) for x, y in primitive.points)
 
     def _room(self, primitive: Primitive) -> float:
         """Inches of line that a text may take: its own span, else the longest line of what it names; 0 for any."""
@@ -296,7 +303,7 @@ class _Fixed(QGraphicsItem):
             return QRectF()
         placed = paint.text_box(primitive, self._text)
         reach = math.hypot(placed.rect.width(), placed.rect.height()) + 4.0 + abs(self._place.slide)
-        away = placed.offset * (-1.0 if self._place.flipped else 1.0)
+        away = placed.offset * (1.0 - 2.0 * self._place.away)
         return QRectF(away.x() - reach, away.y() - reach, 2.0 * reach, 2.0 * reach)
 
     def paint(self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None) -> None:
@@ -308,8 +315,7 @@ class _Fixed(QGraphicsItem):
             placed, slide = paint.text_box(primitive, self._text), self._place.slide
             angle = math.radians(placed.turn_deg) if slide else 0.0
             at = QPointF(math.cos(angle) * slide, math.sin(angle) * slide)
-            if self._place.flipped:
-                at -= placed.offset * 2.0
+            at -= placed.offset * (2.0 * self._place.away)
             ground = paint.brush_of(self.ground, self.marks).color() if self.ground is not None else None
             paint.paint_text(painter, primitive, self._text, at, self.marks, ground)
         elif isinstance(primitive, Arrow):

@@ -8,9 +8,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from workbench.drawing.shapes import box, contains
 from workbench.roof.model import Point2
 
 _SLIDES = (0.0, -0.25, 0.25, -0.38, 0.38)
+_AWAY = (0.0, 1.0, 1.6, 2.2)
+"""Where a label may stand beside its line: outside, just inside, and past the building line that runs along there."""
 _GAP_PX = 3.0
 
 
@@ -41,16 +44,20 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a label went: so far along its line, and whether to the other side of it."""
+    """Where a label went: so far along its line, and so many flips to the other side of it."""
 
     slide: float = 0.0
-    flipped: bool = False
+    away: float = 0.0
 
 
 class Lines:
-    """Lines that labels had better not lie on, each with the key of its object."""
+    """Lines that labels had better not lie on, each with the key of its object; areas that outer labels keep off."""
 
-    def __init__(self, lines: Sequence[tuple[str, Point2, Point2]] = ()) -> None:
+    def __init__(
+        self, lines: Sequence[tuple[str, Point2, Point2]] = (), areas: Sequence[tuple[Point2, ...]] = ()
+    ) -> None:
+        self._areas = [area for area in areas if len(area) > 2]
+        self._boxes = np.array([box(area) for area in self._areas], dtype=float).reshape(-1, 4)
         numbers = {key: i for i, key in enumerate(dict.fromkeys(key for key, _, _ in lines))}
         self._numbers = numbers
         self._keys = np.array([numbers[key] for key, _, _ in lines], dtype=int)
@@ -75,12 +82,20 @@ class Lines:
         away = np.abs(bx * ay - by * ax)
         return bool((away < label.width / 2.0 * np.abs(by) + label.height / 2.0 * np.abs(bx)).any())
 
+    def covered(self, label: Label) -> bool:
+        """Whether the middle of a label lies in one of the areas."""
+        x, y = label.middle
+        left, low, right, high = self._boxes.T
+        hits: list[int] = np.flatnonzero((left < x) & (x < right) & (low < y) & (y < high)).tolist()
+        return any(contains(self._areas[i], label.middle) for i in hits)
+
 
 def arrange(labels: Sequence[Label], lines: Lines | None = None) -> tuple[Place | None, ...]:
     """Where each label goes; None for one that has no room at all.
 
     Labels that may not slide keep their place always: they name what nothing else names. The others lie on no label,
-    and where they can on no line of another object either: further along their line, else on the other side of it.
+    and where they can on no line of another object either: further along their line, else on the other side of it, past
+    a line that runs along there. Outside their own roof they keep off other roofs.
     """
     order = sorted(range(len(labels)), key=lambda i: (labels[i].rank, -labels[i].slide, i))
     placed: list[Label] = []
@@ -101,25 +116,28 @@ def _place(label: Label, placed: Sequence[Label], lines: Lines | None) -> Place 
         moved = _moved(label, place)
         if any(_touch(moved, other) for other in placed):
             continue
-        if lines is None or not lines.crossed(moved):
+        # Outside its own roof a label on an area would name another roof's.
+        strange = lines is not None and not place.away and any(label.flip) and lines.covered(moved)
+        if lines is None or not (strange or lines.crossed(moved)):
             return place
-        if not place.flipped and spare is None:
+        if not place.away and spare is None:
             spare = place
     return spare
 
 
 def _offers(label: Label) -> Iterator[Place]:
     room = max(label.slide - label.width, 0.0) / 2.0
-    for flipped in (False, True) if any(label.flip) else (False,):
-        for share in _SLIDES:
-            if abs(share * label.slide) <= room:
-                yield Place(share * label.slide, flipped)
+    slides = dict.fromkeys(max(-room, min(room, share * label.slide)) for share in _SLIDES)
+    for away in _AWAY if any(label.flip) else (0.0,):
+        for slide in slides:
+            yield Place(slide, away)
 
 
 def _moved(label: Label, place: Place) -> Label:
     x, y = label.middle
-    fx, fy = label.flip if place.flipped else (0.0, 0.0)
-    return replace(label, middle=(x + label.along[0] * place.slide + fx, y + label.along[1] * place.slide + fy))
+    fx, fy = label.flip
+    across = x + place.away * fx, y + place.away * fy
+    return replace(label, middle=(across[0] + label.along[0] * place.slide, across[1] + label.along[1] * place.slide))
 
 
 def _touch(a: Label, b: Label) -> bool:
