@@ -65,10 +65,14 @@ def test_the_schema_refuses_what_the_reader_refuses(gable: Job) -> None:
 @pytest.mark.parametrize(
     ("path", "value", "words"),
     [
-        (["wings", 0, "plate_in"], "tall", ["wings[0].plate_in", "float"]),
-        (["wings", 0, "eave_overhang_in"], -4, ["wings[0].eave_overhang_in", ">= 0"]),
+        (
+            ["wings", 0, "plate_in"],
+            "tall",
+            ['wings[0].plate_in (wing "wing-1") is the text "tall"', "a number from -12,000 to 12,000"],
+        ),
+        (["wings", 0, "eave_overhang_in"], -4, ["wings[0].eave_overhang_in", "is -4", "from 0"]),
         (["wings", 0, "colour"], "red", ['unknown key "colour"', "wings[0]"]),
-        (["wings", 0, "slope_in_12"], 0, ["wings[0].slope_in_12", "> 0"]),
+        (["wings", 0, "slope_in_12"], 0, ["wings[0].slope_in_12", "over 0"]),
         (["wings", 0, "slope_in_12"], 1e9, ["wings[0].slope_in_12"]),
         (["wings", 0, "edges"], [], ["4 corners but 0 edges"]),
         (["wings", 0, "outline"], [[0, 0], [480, 336], [480, 0], [0, 336]], ["crosses itself", "edge 1", "edge 3"]),
@@ -80,7 +84,24 @@ def test_the_schema_refuses_what_the_reader_refuses(gable: Job) -> None:
         (["format"], "something", ["not a job file"]),
         (["brackets"], [{"from_in_12": 8}, {"from_in_12": 8}], ["brackets", "order"]),
         (["sheathing", "least_in"], 30, ["least_in", "half"]),
-        (["name"], None, ["name"]),
+        (["name"], None, ["name is null", "text in double quotes"]),
+        (["wings", 0, "edges", 0, "kind"], "gable", ['edge "e1"', 'is the text "gable"', '"eave", "rake" or "wall"']),
+        (["wings", 0, "outline", 0], [0, 0, 0], ["outline[0]", "a list of 3", "a list of 2"]),
+        (["wings", 0, "id"], "a/b", ["wings[0].id", "letters, digits"]),
+        (["wings", 0, "rafter", "spaceing_in"], 16, ['unknown key "spaceing_in"', 'write "spacing_in"']),
+        (["hours", "crew"], 4, ["hours.crew is 4; give 1, 2 or 3"]),
+        (
+            ["hours", "log"],
+            [{"task": "tapes", "amount": 1, "hours": 1}],
+            ["hours.log[0].task", 'give "tape", or another'],
+        ),
+        (["hours", "log"], [{"task": "tape", "hours": 1}], ['lacks the key "amount"', "a number over 0"]),
+        (["units", "fraction"], 7, ["units.fraction is 7; give 8, 16 or 32"]),
+        (
+            ["alternatives"],
+            [{"id": "a", "name": "A", "changes": [{"input": "slop", "value": 8}]}],
+            ['alternative "a"', '"slop"', 'give "slope_in_12", or another'],
+        ),
     ],
 )
 def test_a_bad_value_is_told_with_its_place_and_the_mend(gable: Job, path, value, words) -> None:
@@ -99,6 +120,45 @@ def test_nan_and_infinity_are_refused(gable: Job, number: str) -> None:
     assert number.encode() in data
     with pytest.raises(JobError, match="NaN and Infinity"):
         parse_job(data, "job.json")
+
+
+@pytest.mark.parametrize(
+    ("data", "words"),
+    [
+        (b'{"format": "roof-workbench-job",}', ["line 1, column 33", "take the comma away"]),
+        (b"{'format': 1}", ["straight double quotes"]),
+        (b'{"format": 1\n"version": 1}', ["line 2, column 1", "a comma or a closing bracket is missing"]),
+        (b'{"format" 1}', ["a colon is missing"]),
+        (b'// a roof\n{"format": 1}', ["no comments"]),
+        (b'{"format": 1} more', ["after the end of the job"]),
+        (b'{"format": +1}', ["no number, text, list or object"]),
+        (b"\x89PNG\r\n", ["not a text file"]),
+        ('{"format": 1}'.encode("utf-16"), ["UTF-8"]),
+        (b"[1, 2]", ["one object"]),
+    ],
+)
+def test_what_is_no_json_is_told_with_its_place_and_the_mend(data: bytes, words: list[str]) -> None:
+    with pytest.raises(JobError) as caught:
+        parse_job(data, "house.json")
+    for word in words:
+        assert word in str(caught.value)
+
+
+def test_the_mark_some_editors_put_before_utf8_is_no_fault(gable: Job) -> None:
+    assert parse_job(b"\xef\xbb\xbf" + dump_job(gable), "house.json") == gable
+
+
+def test_every_sentence_of_a_refusal_is_plain(gable: Job) -> None:
+    """No word of the reader's own: each field of a wing, with each kind of JSON value."""
+    tree = json.loads(dump_job(gable))
+    for key in tree["wings"][0]:
+        for value in (None, True, 1e12, -1e12, "x/y z", [], [None], {}, {"odd": 1}):
+            wing = {**tree["wings"][0], key: value}
+            try:
+                parse_job(msgspec.json.encode({**tree, "wings": [wing]}), "x")
+            except JobError as error:
+                for raw in ("xpected", "enum", "regex", "array", "float", " str", "`", "$"):
+                    assert raw not in str(error), error
 
 
 def test_a_truncated_file_is_told_so_wherever_it_was_cut(gable: Job) -> None:

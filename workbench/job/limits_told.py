@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from workbench.job.requirements import requirement, steps
+
 _RANGE = re.compile(r"Expected `(?:float|int)` (?P<sign><=|>=|<|>) (?P<limit>-?[\d.e+]+)")
 _LETTERS = re.compile(r"Expected `str` of length (?P<sign><=|>=) (?P<limit>\d+)")
 _WHOLE = re.compile(r"Expected `int`, got `float`")
@@ -27,8 +29,8 @@ def limit_sentence(text: str) -> str:
         return f"{said} has to have {_SIGNS[long.group('sign')]} {long.group('limit')} {letters}."
     if _WHOLE.search(text):
         return f"{said} is a count; give a whole number."
-    plain = text.replace("`", "").replace("$.", "")
-    return f"{plain[0].upper()}{plain[1:]}."
+    wanted = requirement(steps(path))
+    return f"{said} can't be that; give {wanted}." if wanted else f"{text.replace('`', '').replace('$.', '')}."
 
 
 def _limit(value: float, name: str) -> str:

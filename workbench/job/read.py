@@ -7,13 +7,13 @@ A newer version than this program's is refused; older ones will be migrated here
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 import msgspec
 
 from workbench.errors import JobError
 from workbench.job.model import FORMAT_NAME, FORMAT_VERSION, Job
+from workbench.job.refusals import told_broken, told_refusal
 from workbench.job.validate import check_job
 
 _MAX_BYTES = 20_000_000
@@ -28,8 +28,7 @@ class _Head(msgspec.Struct, frozen=True):
 
 _HEAD_READER = msgspec.json.Decoder(_Head)
 _READER = msgspec.json.Decoder(Job)
-_PLACE = re.compile(r" - at `(?:key in )?\$(?P<path>[^`]*)`$")
-_UNKNOWN = re.compile(r"Object contains unknown field `(?P<key>[^`]*)`")
+_MARK = b"\xef\xbb\xbf"
 
 
 def read_job(path: Path) -> Job:
@@ -65,10 +64,16 @@ def parse_job(data: bytes, name: str) -> Job:
     Raises:
         JobError: One sentence with the place and the mend.
     """
+    data = data.removeprefix(_MARK)  # some editors put it before UTF-8
     try:
         head = _HEAD_READER.decode(data)
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise JobError(f"{name}: {_broken(error)}") from None
+    except (msgspec.ValidationError, RecursionError):
+        msg = (
+            f"{name}: this is not a job file: the file has to hold one object {{ … }}; check that it is the right one."
+        )
+        raise JobError(msg) from None
+    except (msgspec.DecodeError, UnicodeDecodeError):
+        raise JobError(f"{name}: {told_broken(data)}") from None
     if head.format != FORMAT_NAME:
         msg = f'{name}: this is not a job file of the workbench; its "format" has to be "{FORMAT_NAME}".'
         raise JobError(msg)
@@ -82,33 +87,9 @@ def parse_job(data: bytes, name: str) -> Job:
     try:
         job = _READER.decode(data)
     except (msgspec.ValidationError, msgspec.DecodeError, RecursionError) as error:
-        raise JobError(f"{name}: {_sentence(str(error))}") from None
+        raise JobError(f"{name}: {told_refusal(error, data)}") from None
     try:
         check_job(job)
     except JobError as error:
         raise JobError(f"{name}: {error}") from None
     return job
-
-
-def _broken(error: Exception) -> str:
-    text = str(error)
-    if "truncated" in text:
-        return "the file ends in the middle; it was cut short, use a complete copy or the recovered one."
-    if isinstance(error, UnicodeDecodeError) or "utf-8" in text.lower():
-        return "this is not a text file; check that it is a job file."
-    if isinstance(error, msgspec.ValidationError):
-        return "this is not a job file: the file has to hold one object { … }."
-    return f"not readable as JSON ({text.rstrip('.')}); NaN and Infinity are not numbers here, mend the file there."
-
-
-def _sentence(text: str) -> str:
-    found = _PLACE.search(text)
-    place = found.group("path").lstrip(".") if found else ""
-    body = text[: found.start()] if found else text
-    unknown = _UNKNOWN.search(body)
-    if unknown:
-        where = f" in {place}" if place else ""
-        return f'unknown key "{unknown.group("key")}"{where}; remove it or spell it as the schema does.'
-    where = f"{place}: " if place else ""
-    body = body.replace("Object missing required field", "missing the key").replace("`", "")
-    return f"{where}{body[0].lower() + body[1:]}; the schema command lists what may stand there."
