@@ -191,6 +191,8 @@ class TestLabelsAndLines:
         beside = replace(self.label(slide=120.0), flip=(0.0, 30.0))
         assert arrange([beside], Lines([], [roof])) == (Place(30.0),)
         assert arrange([replace(beside, flip=(0.0, 0.0))], Lines([], [roof])) == (Place(),)  # it stands on its own line
+        below = ((-90.0, -90.0), (90.0, -90.0), (90.0, 90.0), (-90.0, 90.0))
+        assert arrange([beside], Lines([], [below])) == (Place(),)  # a dormer's edge, all of it on the roof below
 
     def test_without_lines_all_is_as_before(self):
         assert arrange([self.label()], Lines()) == arrange([self.label()]) == (Place(),)

@@ -12,7 +12,7 @@ from workbench.bench.stages.quantities import GROUP_WORDS
 from workbench.bench.stages.safety import CAUTION
 from workbench.bench.stages.sheets import piece_of
 from workbench.bench.stages.variants import CHOICES, chosen_value, variants, with_choice
-from workbench.bench.table import Cells, RowsModel
+from workbench.bench.table import Cells, RowsModel, Table
 from workbench.drawing.cut_card import cut_sides
 from workbench.plan import solve
 
@@ -37,6 +37,21 @@ def test_rows_model_keeps_qt_s_rules(qtbot) -> None:
     assert model.set_rows([Cells(("1", "2"), "k"), Cells(("3", "5"))])
     assert model.set_rows([Cells(("heading",), heading=True)])
     assert model.data(model.index(0, 1)) == ""
+
+
+def test_wrapped_rows_are_high_enough_at_every_width(qtbot) -> None:
+    """A line that is a hair too long for its column goes on below; it never ends in dots."""
+    table = Table("Falls", ("Edge", "Drop"), numeric=(1,), wrap=True)
+    qtbot.addWidget(table)
+    words = "eave of right gable dormer"
+    table.set_rows([Cells((words, "15' 6 3/8\""), "a")])
+    table.show()
+    line = table.fontMetrics().height()
+    needed = table.fontMetrics().horizontalAdvance(words) + 12
+    for width in range(300, 140, -1):
+        table.resize(width, 200)
+        if table.columnWidth(0) < needed:
+            assert table.rowHeight(0) >= 2 * line, width
 
 
 def test_frame_page_shows_every_mark_and_the_card_of_the_one_pressed(qtbot, house) -> None:

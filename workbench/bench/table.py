@@ -138,11 +138,12 @@ class TwoWeights(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: _Index) -> QSize:
         """As high as both parts at the column's width."""
         head, _, rest = str(index.data() or "").partition("\n")
-        if not rest:
-            return super().sizeHint(option, index)
         view = self.parent()
         width = view.columnWidth(index.column()) if isinstance(view, QTableView) else 200
         inner = width - 2 * _CELL_X
+        if not rest:
+            # The style's own hint knows less of margins than its painting: a word too many would end in dots.
+            return super().sizeHint(option, index).expandedTo(QSize(0, _height(option, inner, head) + 2 * _CELL_Y))
         return QSize(width, _height(option, inner, head) + _height(option, inner, rest) + 2 * _CELL_Y)
 
 

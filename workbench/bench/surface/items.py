@@ -164,8 +164,8 @@ class DrawingItems:
             item.put(place)
 
     def _line_px(self, primitive: Primitive) -> Iterator[tuple[str, Point2, Point2]]:
-        """An edge in the labels' pixels; rafters lie everywhere, and other roles are meant to be written on."""
-        if isinstance(primitive, Line) and primitive.role in _KEPT_CLEAR:
+        """An edge or an arrow in the labels' pixels; rafters lie everywhere, other roles are meant to be written on."""
+        if isinstance(primitive, Arrow) or (isinstance(primitive, Line) and primitive.role in _KEPT_CLEAR):
             (x0, y0), (x1, y1) = primitive.start, primitive.end
             scale = self._scale
             yield primitive.key, (x0 * scale, -y0 * scale), (x1 * scale, -y1 * scale)

@@ -15,6 +15,8 @@ _SLIDES = (0.0, -0.25, 0.25, -0.38, 0.38)
 _AWAY = (0.0, 1.0, 1.6, 2.2)
 """Where a label may stand beside its line: outside, just inside, and past the building line that runs along there."""
 _GAP_PX = 3.0
+_WHOLE = 0.45
+"""Share of a line either way from its middle that stands for all of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,12 +84,14 @@ class Lines:
         away = np.abs(bx * ay - by * ax)
         return bool((away < label.width / 2.0 * np.abs(by) + label.height / 2.0 * np.abs(bx)).any())
 
-    def covered(self, label: Label) -> bool:
-        """Whether the middle of a label lies in one of the areas."""
-        x, y = label.middle
+    def covered(self, label: Label, moved: Label) -> bool:
+        """Whether a label moved along its line lies in an area that is not under all of the line, as under a dormer."""
+        x, y = moved.middle
         left, low, right, high = self._boxes.T
         hits: list[int] = np.flatnonzero((left < x) & (x < right) & (low < y) & (y < high)).tolist()
-        return any(contains(self._areas[i], label.middle) for i in hits)
+        areas = [self._areas[i] for i in hits if contains(self._areas[i], moved.middle)]
+        ends = [_moved(label, Place(part * label.slide)).middle for part in (-_WHOLE, _WHOLE)]
+        return any(not all(contains(area, end) for end in ends) for area in areas)
 
 
 def arrange(labels: Sequence[Label], lines: Lines | None = None) -> tuple[Place | None, ...]:
@@ -117,7 +121,7 @@ def _place(label: Label, placed: Sequence[Label], lines: Lines | None) -> Place 
         if any(_touch(moved, other) for other in placed):
             continue
         # Outside its own roof a label on an area would name another roof's.
-        strange = lines is not None and not place.away and any(label.flip) and lines.covered(moved)
+        strange = lines is not None and not place.away and any(label.flip) and lines.covered(label, moved)
         if lines is None or not (strange or lines.crossed(moved)):
             return place
         if not place.away and spare is None:
