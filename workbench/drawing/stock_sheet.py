@@ -117,8 +117,10 @@ def _piece(key: str, cut: StockCut, name: str, units: Units, whole: Sequence[Poi
         shorter = (f"{name}\n{stacked}", name) if name else (stacked,)
         yield Text(key, "title", at, text, "label", 90.0 if tall else 0.0, within=cut.polygon, shorter=shorter)
         return
-    if name:
-        yield Text(key, "title", at, name, "label", within=cut.polygon)
+    if name or cut.turned_over:
+        said = "\n".join(part for part in (name, "turn over" if cut.turned_over else "") if part)
+        shorter = (said.replace("\n", " "), f"{name} over".strip()) if cut.turned_over else ()
+        yield Text(key, "title", at, said, "label", within=cut.polygon, shorter=shorter)
     anticlockwise = area(cut.polygon) > 0.0
     for start, end in sides(cut.polygon):
         length = math.dist(start, end)

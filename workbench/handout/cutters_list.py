@@ -22,10 +22,13 @@ MOST_LEADERS = 2
 SMALL_PIECE_IN = 16.0
 """On a sheet drawn larger, pieces no longer than this either way have their sides in words below, inches."""
 
-FACES = (
-    "Double line: factory edge, the others are sawn. Drawn with the face up that goes up on the roof; turn no piece "
-    "over. The sheet's strength runs along its length, which lies across the rafters."
+EDGES = "Double line: factory edge, the others are sawn."
+FACES = "Drawn with the face up that goes up on the roof; turn no piece over."
+FACES_ALIKE = (
+    'Both faces are alike: what is marked "turn over" is drawn with the face up that goes DOWN on the roof; mark it '
+    "when it is cut."
 )
+STRENGTH = "The sheet's strength runs along its length, which lies across the rafters."
 """What the marks on the drawings say."""
 
 _PATTERN_DIGITS = 2
@@ -51,7 +54,9 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
         kerf = plan.units.inches(plan.job.sheathing.kerf_in)
         measured = f"Measures are finished sizes; the saw takes {kerf}. Hatched: off-cut. {_scale_note(plan)}"
         blocks.append(Words(measured, LABEL, after=3.0))
-        blocks.append(Words(FACES, LABEL, after=6.0))
+        over = any(cut.turned_over for batch in batches for cut in batch.sheets[0].cuts)
+        faces = FACES_ALIKE if over else FACES
+        blocks.append(Words(f"{EDGES} {faces} {STRENGTH}", LABEL, after=6.0))
     blocks += _paired(plan, batches, frame_size(paper)[0])
     return flowed("Cutter's list", sheet_count(plan), blocks, paper)
 
@@ -125,7 +130,7 @@ def _is_whole(plan: Plan, sheet: StockSheet) -> bool:
 def _pattern(sheet: StockSheet) -> tuple[object, ...]:
     """What the saw does: the shapes and where they lie, whatever they are called."""
     cuts = tuple(
-        tuple((round(x, _PATTERN_DIGITS), round(y, _PATTERN_DIGITS)) for x, y in cut.polygon)
+        (cut.turned_over, *((round(x, _PATTERN_DIGITS), round(y, _PATTERN_DIGITS)) for x, y in cut.polygon))
         for cut in _sorted_cuts(sheet)
     )
     return sheet.length_in, sheet.width_in, cuts

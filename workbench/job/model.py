@@ -353,6 +353,7 @@ class Sheathing(Value, frozen=True, kw_only=True):
         past_tail_in: Run of the sheathing past the rafter tail, measured up the slope.
         thickness: Performance category, such as ``7/16``.
         span_rating: Span rating, such as ``24/16``.
+        mirrored: Whether pieces may be turned over: both faces of the sheets are alike.
     """
 
     panel_width_in: PositiveLength = 48.0
@@ -370,6 +371,7 @@ class Sheathing(Value, frozen=True, kw_only=True):
     past_tail_in: Length = 0.0
     thickness: Annotated[str, Meta(max_length=12)] = "7/16"
     span_rating: Annotated[str, Meta(max_length=12)] = "24/16"
+    mirrored: bool = False
 
 
 class PlaneChoice(Value, frozen=True, kw_only=True):

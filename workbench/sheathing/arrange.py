@@ -9,10 +9,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from workbench.sheathing.kinds import Kind, Lie, Ring, lie_between, turned_ring
+from workbench.sheathing.kinds import Kind, Lie, Ring, laid_ring, lie_between
 from workbench.sheathing.packing import SheetRules
 
 _FIT_IN = 2e-6
@@ -27,11 +27,13 @@ class Laid:
         kind: Number of its kind.
         ring: Its shape in the sheet.
         turned: Whether it is turned by 180 degrees from its kind's position.
+        mirrored: Whether it is turned over.
     """
 
     kind: int
     ring: Ring
     turned: bool
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +58,9 @@ class _Room:
 @lru_cache(maxsize=65536)
 def _lie(kind: Kind, left: float, right: float, strip_in: float) -> Lie:
     """How a piece lies between two cuts that must not cross inside the strip."""
-    lie = lie_between(kind.shape.ring, left, right, strip_in)
+    lie = lie_between(kind.shape.ring, left, right, strip_in, kind.mirrors)
     apart = abs(right - left) * strip_in / 2.0
-    return lie if lie.takes_in >= apart else Lie(apart, lie.turned, lie.at_top)
+    return lie if lie.takes_in >= apart else Lie(apart, lie.turned, lie.at_top, lie.mirrored)
 
 
 def arrange(kinds: Sequence[Kind], inside: Sequence[int], leans: Sequence[float], rules: SheetRules) -> Arranged | None:
@@ -198,13 +200,11 @@ class _Arranger:
         cell = _box(room)
         for number, (i, right) in enumerate(steps):
             lie = _lie(self.kinds[i], left, right, room.width)
-            shape = self.kinds[i].shape.ring
-            if lie.turned:
-                shape = turned_ring(shape)
+            shape = laid_ring(self.kinds[i].shape.ring, mirrored=lie.mirrored, turned=lie.turned)
             up = room.y + (room.width - self.kinds[i].shape.width_in if lie.at_top else 0.0)
             shift = at - min(x - left * (y + up - middle) for x, y in shape)
             ring = tuple((x + shift, y + up) for x, y in shape)
-            laid.append(Laid(i, ring, lie.turned))
+            laid.append(Laid(i, ring, lie.turned, lie.mirrored))
             at += lie.takes_in
             last = number == len(steps) - 1
             kerf = self.rules.kerf_in
@@ -310,32 +310,32 @@ def filled(arranged: Arranged, kinds: Sequence[Kind], wanted: Sequence[int], ker
     """The same with small pieces put into the left over parts, in the order they are wanted, as far as they fit."""
     laid, free = list(arranged.laid), [part for part in arranged.free if area_of(part) > 4.0]
     for i in wanted:
-        spot = _spot(free, kinds[i].shape.ring, kinds[i].area_sqin, kerf_in)
+        spot = _spot(free, kinds[i], kerf_in)
         if spot is None:
             continue
-        number, ring, turned, rest = spot
-        laid.append(Laid(i, ring, turned))
+        number, put, rest = spot
+        laid.append(replace(put, kind=i))
         free[number : number + 1] = rest
     return Arranged(tuple(laid), tuple(free))
 
 
-def _spot(free: Sequence[Ring], shape: Ring, area: float, kerf_in: float) -> tuple[int, Ring, bool, list[Ring]] | None:
+def _spot(free: Sequence[Ring], kind: Kind, kerf_in: float) -> tuple[int, Laid, list[Ring]] | None:
     """Where a piece fits best: in the smallest part that holds it, where the largest rest stays."""
     for number in sorted(range(len(free)), key=lambda n: (area_of(free[n]), n)):
         part = free[number]
-        if area_of(part) < area:
+        if area_of(part) < kind.area_sqin:
             continue
-        best: tuple[float, Ring, bool, list[Ring]] | None = None
-        for turned in (False, True):
-            own = turned_ring(shape) if turned else shape
+        best: tuple[float, Laid, list[Ring]] | None = None
+        for mirrored, turned in itertools.product((False, True) if kind.mirrors else (False,), (False, True)):
+            own = laid_ring(kind.shape.ring, mirrored=mirrored, turned=turned)
             for dx, dy in _fits(part, own):
                 ring = tuple((x + dx, y + dy) for x, y in own)
                 rest = around(part, ring, kerf_in)
                 largest = max((area_of(r) for r in rest), default=0.0)
                 if best is None or largest > best[0] + 1e-9:
-                    best = (largest, ring, turned, rest)
+                    best = (largest, Laid(0, ring, turned, mirrored), rest)
         if best is not None:
-            return number, best[1], best[2], best[3]
+            return number, best[1], best[2]
     return None
 
 

@@ -40,7 +40,8 @@ def assembled(blanks: Sequence[Blank], chosen: Chosen, stock: Stock) -> tuple[St
             if waiting.get(laid.kind):
                 own = waiting[laid.kind].popleft()
                 done.add(own)
-                cuts.append((own, StockCut(blanks[own].plane, blanks[own].label, _cut(blanks[own], laid))))
+                shape = _cut(blanks[own], laid)
+                cuts.append((own, StockCut(blanks[own].plane, blanks[own].label, shape, laid.mirrored)))
         sheets.append(sorted(cuts, key=lambda cut: cut[0]))
     rules = stock.rules
     return tuple(
@@ -59,7 +60,7 @@ def columns_of(blanks: Sequence[Blank], sheets: Sequence[StockSheet], stock: Sto
             blank = by_name[(cut.plane, cut.label)]
             kind = stock.number.get(shape_of(blank.length_in, blank.width_in, blank.ring, blank.upright))
             if kind is not None and kind not in stock.alone:
-                laid.append(Laid(kind, cut.polygon, False))
+                laid.append(Laid(kind, cut.polygon, False, cut.turned_over))
         if laid:
             found.append(Arranged(tuple(laid), ()))
     return found

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from workbench.sheathing.kinds import Kind, edge_leans, lie_between
+from workbench.sheathing.kinds import Kind, lie_between
 from workbench.sheathing.packing import SheetRules
 
 _FIT_IN = 1e-4
@@ -28,7 +28,7 @@ def chain_fits(pieces: Sequence[Kind], rules: SheetRules) -> bool:
     if not 1 < len(pieces) <= _MOST or not all(kind.convex for kind in pieces):
         return True
     room = rules.length_in + (rules.kerf_in if rules.halves_nominal else 0.0) + _FIT_IN
-    leans = sorted({0.0}.union(*(edge_leans(kind.shape.ring) for kind in pieces)))
+    leans = sorted({0.0}.union(*(kind.leans for kind in pieces)))
     runs = [_runs(kind, tuple(leans), rules.width_in) for kind in pieces]
     full = (1 << len(pieces)) - 1
     straight = leans.index(0.0)
@@ -53,4 +53,4 @@ def chain_fits(pieces: Sequence[Kind], rules: SheetRules) -> bool:
 def _runs(kind: Kind, leans: tuple[float, ...], width_in: float) -> list[list[float]]:
     """What a piece takes between cuts of every two leans."""
     ring = kind.shape.ring
-    return [[max(lie_between(ring, a, b, width_in).takes_in, 0.0) for b in leans] for a in leans]
+    return [[max(lie_between(ring, a, b, width_in, kind.mirrors).takes_in, 0.0) for b in leans] for a in leans]

@@ -1,7 +1,8 @@
 """Pieces cut from stock sheets: the cut plan and its check. Inches, sheet axes x along the length, y across.
 
-The strength axis stays along the row, so a piece may be turned by 180 degrees and no other way. Two pieces with the
-same slanted end share one blank, one of them turned; every other slanted piece takes its upright bounding box.
+The strength axis stays along the row, so a piece may be turned by 180 degrees and, where both faces are alike, over.
+Two pieces with the same slanted end share one blank, one of them turned; every other slanted piece takes its upright
+bounding box.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from dataclasses import dataclass
 from shapely.geometry import Polygon
 
 from workbench.roof.model import Point2
-from workbench.sheathing.kinds import Shape, shape_of
+from workbench.sheathing.kinds import Shape, mirrored_ring, shape_of
 from workbench.sheathing.layout import Cell, Layout, cut_size
 from workbench.sheathing.model import Piece, StockCut, StockSheet
 from workbench.sheathing.packing import SheetRules, Size, pack
@@ -46,6 +47,7 @@ class _Member:
     blank: int
     along: float
     turned: bool
+    over: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,10 @@ class _Slant:
     foot: float
     head: float
     at_left: bool
+
+
+_Slanted = tuple[int, _Slant, bool]
+"""Number of a blank, its slanted end, and whether it is turned over."""
 
 
 def layout_blanks(layout: Layout, plane: str) -> tuple[Blank, ...]:
@@ -106,9 +112,10 @@ def cut_sheets(blanks: Sequence[Blank], rules: SheetRules) -> tuple[StockSheet, 
     for place in pack(tuple(group.size for group in groups), rules):
         for member in groups[place.index].members:
             blank = blanks[member.blank]
-            ring = _turned(blank) if member.turned else blank.ring
+            ring = _as_laid(blank, member)
             shape = tuple((x + place.x + member.along, y + place.y) for x, y in ring)
-            sheets.setdefault(place.sheet, []).append((member.blank, StockCut(blank.plane, blank.label, shape)))
+            cut = StockCut(blank.plane, blank.label, shape, member.over)
+            sheets.setdefault(place.sheet, []).append((member.blank, cut))
     ordered = sorted((sorted(cuts, key=lambda cut: cut[0]) for cuts in sheets.values()), key=lambda cuts: cuts[0][0])
     return tuple(
         StockSheet(f"Sheet {number}", rules.length_in, rules.width_in, tuple(cut for _, cut in cuts))
@@ -120,7 +127,7 @@ def check_cutting(pieces: Sequence[Piece], stock: Sequence[StockSheet]) -> list[
     """What is wrong with a cut plan, found independently of how it was made; empty when nothing is.
 
     Each piece must come from exactly one sheet, the one it names, in its own shape or turned by 180 degrees, inside the
-    sheet and clear of the sheet's other pieces.
+    sheet and clear of the sheet's other pieces; one that says it is turned over, in its shape as seen from behind.
     """
     wrong: list[str] = []
     wanted = {(piece.plane, piece.label): piece for piece in pieces}
@@ -136,7 +143,8 @@ def check_cutting(pieces: Sequence[Piece], stock: Sequence[StockSheet]) -> list[
             seen.add(key)
             if piece.stock != sheet.name:
                 wrong.append(f"{name} names {piece.stock} but is cut from {sheet.name}.")
-            if not _same_shape(piece.polygon, cut.polygon):
+            own = mirrored_ring(piece.polygon) if cut.turned_over else piece.polygon
+            if not _same_shape(own, cut.polygon):
                 wrong.append(f"{name} is cut to another shape.")
             if not _inside(cut.polygon, sheet):
                 wrong.append(f"{name} reaches out of {sheet.name}.")
@@ -151,7 +159,7 @@ def check_cutting(pieces: Sequence[Piece], stock: Sequence[StockSheet]) -> list[
 def _grouped(blanks: Sequence[Blank], rules: SheetRules) -> list[_Group]:
     """One group a blank, or a pair of slanted ones; widest first, so that equal jobs are equal keys."""
     groups = [_Group((b.length_in, b.width_in), (_Member(i, 0.0, False),)) for i, b in enumerate(blanks) if b.upright]
-    slanted: dict[tuple[float, float, bool], list[tuple[int, _Slant]]] = {}
+    slanted: dict[tuple[float, float, bool], list[_Slanted]] = {}
     for i, blank in enumerate(blanks):
         if blank.upright:
             continue
@@ -160,19 +168,30 @@ def _grouped(blanks: Sequence[Blank], rules: SheetRules) -> list[_Group]:
             groups.append(_Group((blank.length_in, blank.width_in), (_Member(i, 0.0, False),)))
         else:
             key = (round(blank.width_in, 4), round(slant.head - slant.foot, 4), slant.at_left)
-            slanted.setdefault(key, []).append((i, slant))
-    for alike in slanted.values():
+            slanted.setdefault(key, []).append((i, slant, False))
+    left: dict[tuple[float, float], list[_Slanted]] = {}
+    for (width, run, at_left), alike in slanted.items():
+        ordered = sorted(alike, key=lambda item: (-blanks[item[0]].length_in, item[0]))
+        for group in _paired(ordered, blanks, rules):
+            if rules.mirrored and len(group.members) == 1:
+                number = group.members[0].blank
+                slant = next(item[1] for item in alike if item[0] == number)
+                own = _over(number, blanks[number], slant) if at_left else (number, slant, False)
+                left.setdefault((width, -run if at_left else run), []).append(own)
+            else:
+                groups.append(group)
+    for alike in left.values():  # what found no partner of its own hand takes one that is turned over
         groups += _paired(sorted(alike, key=lambda item: (-blanks[item[0]].length_in, item[0])), blanks, rules)
     return sorted(groups, key=lambda group: (-group.size[1], -group.size[0], group.members[0].blank))
 
 
-def _paired(alike: list[tuple[int, _Slant]], blanks: Sequence[Blank], rules: SheetRules) -> list[_Group]:
+def _paired(alike: Sequence[_Slanted], blanks: Sequence[Blank], rules: SheetRules) -> list[_Group]:
     """Longest first, each with the longest other that still goes into one sheet with it."""
     groups: list[_Group] = []
     waiting = list(alike)
     while waiting:
         first = waiting.pop(0)
-        group = _Group((blanks[first[0]].length_in, blanks[first[0]].width_in), (_Member(first[0], 0.0, False),))
+        group = _single(first, blanks)
         for other in waiting:
             pair = _pair(first, other, blanks, rules)
             if pair.size[0] <= rules.length_in + SAME_IN:
@@ -183,22 +202,40 @@ def _paired(alike: list[tuple[int, _Slant]], blanks: Sequence[Blank], rules: She
     return groups
 
 
-def _pair(one: tuple[int, _Slant], other: tuple[int, _Slant], blanks: Sequence[Blank], rules: SheetRules) -> _Group:
+def _single(one: _Slanted, blanks: Sequence[Blank]) -> _Group:
+    blank = blanks[one[0]]
+    return _Group((blank.length_in, blank.width_in), (_Member(one[0], 0.0, False),))
+
+
+def _over(number: int, blank: Blank, slant: _Slant) -> _Slanted:
+    """A slanted piece turned over end for end."""
+    length = blank.length_in
+    return number, _Slant(length - slant.foot, length - slant.head, not slant.at_left), True
+
+
+def _as_laid(blank: Blank, member: _Member) -> tuple[Point2, ...]:
+    ring = blank.ring
+    if member.over:
+        ring = tuple((blank.length_in - x, y) for x, y in reversed(ring))
+    return tuple((blank.length_in - x, blank.width_in - y) for x, y in ring) if member.turned else ring
+
+
+def _pair(one: _Slanted, other: _Slanted, blanks: Sequence[Blank], rules: SheetRules) -> _Group:
     """Two pieces in one blank, slant to slant, the one on the slanted side turned; a kerf lies between them."""
-    (a, slant_a), (b, slant_b) = one, other
+    (a, slant_a, over_a), (b, slant_b, over_b) = one, other
     if slant_a.at_left:  # the turned one goes first along the sheet
-        (a, slant_a), (b, slant_b) = (b, slant_b), (a, slant_a)
-        left, right = _Member(a, 0.0, True), b
+        (a, slant_a, over_a), (b, slant_b, over_b) = other, one
+        left, right = _Member(a, 0.0, True, over_a), b
         edge_foot = blanks[a].length_in - slant_a.head
         start_foot = slant_b.foot
     else:
-        left, right = _Member(a, 0.0, False), b
+        left, right = _Member(a, 0.0, False, over_a), b
         edge_foot = slant_a.foot
         start_foot = blanks[b].length_in - slant_b.head
     width = max(blanks[a].width_in, blanks[b].width_in)
     kerf = rules.kerf_in * math.hypot(1.0, (slant_a.head - slant_a.foot) / width)
     along = edge_foot + kerf - start_foot
-    return _Group((along + blanks[right].length_in, width), (left, _Member(right, along, not slant_a.at_left)))
+    return _Group((along + blanks[right].length_in, width), (left, _Member(right, along, not slant_a.at_left, over_b)))
 
 
 def _slant_of(blank: Blank) -> _Slant | None:
@@ -211,10 +248,6 @@ def _slant_of(blank: Blank) -> _Slant | None:
         # An anticlockwise ring runs up its right end and down its left one.
         found.append(_Slant(x0, x1, at_left=False) if y1 > y0 else _Slant(x1, x0, at_left=True))
     return found[0] if len(found) == 1 and len(ring) <= 4 else None
-
-
-def _turned(blank: Blank) -> tuple[Point2, ...]:
-    return tuple((blank.length_in - x, blank.width_in - y) for x, y in blank.ring)
 
 
 def _same_shape(one: tuple[Point2, ...], other: tuple[Point2, ...]) -> bool:

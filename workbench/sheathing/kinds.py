@@ -3,7 +3,7 @@
 Two neighbours in a sheet that both reach over its middle line are parted by a straight cut along an edge of one of
 them. A cut of lean s passes x = X + s · (y - W / 2); a piece between cuts of leans a and b takes X_b - X_a of the
 middle line, least where it lies at the sheet's lower or upper edge. Turning a sheet by 180 degrees keeps every lean, so
-a piece may as well lie between cuts of leans b and a, turned; mirroring is never used. Inches.
+a piece may as well lie between cuts of leans b and a, turned; it is turned over only where that is allowed. Inches.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ _HALF_IN = 4e-6  # a strip is never wider than half a sheet by more
 _MOST_LEANS = 5
 _FLATTEST = 8.0  # run over rise; the long edge of a tapered row is no cut between neighbours along a sheet
 _LEAN_DIGITS = 5
+_WAYS = ((False, False), (False, True), (True, False), (True, True))  # turned over, turned by 180 degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +47,13 @@ class Lie:
         takes_in: What it takes of the middle line, no kerf.
         turned: Whether it is turned by 180 degrees.
         at_top: Whether it lies at the upper edge.
+        mirrored: Whether it is turned over, end for end, before it is turned.
     """
 
     takes_in: float
     turned: bool
     at_top: bool
+    mirrored: bool = False
 
 
 @dataclass(frozen=True)
@@ -62,16 +65,24 @@ class Kind:
         level: ``tall`` reaches over the sheet's middle line wherever it lies; ``strip`` shares it with one other at
             most, the sheet ripped along the middle; ``small`` is the rest.
         convex: Whether its shape is.
+        mirrors: Whether it may be turned over, to any use.
     """
 
     shape: Shape
     level: Level
     convex: bool
+    mirrors: bool = False
 
     @property
     def area_sqin(self) -> float:
         """Area of the shape."""
         return ring_area(self.shape.ring)
+
+    @property
+    def leans(self) -> set[float]:
+        """Run over rise of its edges, in every way it may lie."""
+        own = edge_leans(self.shape.ring)
+        return own | {-lean + 0.0 for lean in own} if self.mirrors else own
 
 
 def shape_of(length_in: float, width_in: float, ring: Ring, upright: bool) -> Shape:
@@ -97,6 +108,12 @@ def turned_ring(ring: Ring) -> Ring:
     return tuple((right - x, top - y) for x, y in ring)
 
 
+def mirrored_ring(ring: Ring) -> Ring:
+    """A ring turned over end for end, anticlockwise again, its lower left corner at the origin."""
+    right = max(x for x, _ in ring)
+    return tuple((right - x, y) for x, y in reversed(ring))
+
+
 def kinds_of(shapes: Sequence[Shape], rules: SheetRules) -> tuple[Kind, ...]:
     """The kinds of these shapes, which must differ from each other."""
     kerf = 0.0 if rules.halves_nominal else rules.kerf_in
@@ -115,7 +132,7 @@ def kinds_of(shapes: Sequence[Shape], rules: SheetRules) -> tuple[Kind, ...]:
             and (upright or 2.0 * shape.width_in >= rules.width_in - 2.0 * _SAME_IN)
         ):
             level = "strip"
-        kinds.append(Kind(shape, level, _is_convex(shape.ring)))
+        kinds.append(Kind(shape, level, _is_convex(shape.ring), rules.mirrored and not shape.upright))
     return tuple(kinds)
 
 
@@ -130,7 +147,7 @@ def leans_of(kinds: Sequence[Kind]) -> tuple[tuple[float, ...], bool]:
     for kind in kinds:
         if kind.level == "small" or kind.shape.upright:
             continue
-        for lean in edge_leans(kind.shape.ring):
+        for lean in kind.leans:
             count[lean] = count.get(lean, 0) + 1
     count.pop(0.0, None)
     ordered = sorted(count, key=lambda lean: (abs(lean) > _FLATTEST, -count[lean], abs(lean), lean))
@@ -148,17 +165,23 @@ def edge_leans(ring: Ring) -> set[float]:
     return found
 
 
-def lie_between(ring: Ring, left: float, right: float, strip_in: float) -> Lie:
-    """The best way a convex piece lies between cuts of two leans in a strip of a width."""
+def laid_ring(ring: Ring, *, mirrored: bool, turned: bool) -> Ring:
+    """A ring as it lies in the sheet: turned over or not, then turned by 180 degrees or not."""
+    shape = mirrored_ring(ring) if mirrored else ring
+    return turned_ring(shape) if turned else shape
+
+
+def lie_between(ring: Ring, left: float, right: float, strip_in: float, mirrors: bool = False) -> Lie:
+    """The best way a convex piece lies between cuts of two leans in a strip of a width; turned over if it may be."""
     height = max(y for _, y in ring)
     best: Lie | None = None
-    for turned in (False, True):
-        shape = turned_ring(ring) if turned else ring
+    for mirrored, turned in _WAYS if mirrors else _WAYS[:2]:
+        shape = laid_ring(ring, mirrored=mirrored, turned=turned)
         for at_top in (False, True):
             offset = max(strip_in - height, 0.0) if at_top else 0.0
             takes = _between(shape, left, right, offset - strip_in / 2.0)
             if best is None or takes < best.takes_in - 1e-9:
-                best = Lie(takes, turned, at_top)
+                best = Lie(takes, turned, at_top, mirrored)
     assert best is not None
     return best
 
@@ -174,10 +197,10 @@ def least_taken(kind: Kind, left: float | None, right: float | None, strip_in: f
         return kind.shape.length_in
     if not kind.convex:
         return _least_chord(ring, strip_in)
-    steep = sorted({*edge_leans(ring), 0.0})
+    steep = sorted({*kind.leans, 0.0})
     lefts = steep if left is None else [left]
     rights = steep if right is None else [right]
-    return min(lie_between(ring, a, b, strip_in).takes_in for a in lefts for b in rights)
+    return min(lie_between(ring, a, b, strip_in, kind.mirrors).takes_in for a in lefts for b in rights)
 
 
 def over_half(ring: Ring, sheet_in: float) -> float:

@@ -35,6 +35,7 @@ class LayoutRules:
         start: End that rows start from.
         past_tail_in: Run past the rafter tails, up the slope.
         ridge_slot_in: Slot at the ridges, up the slope.
+        mirrored: Whether pieces may be turned over.
     """
 
     rows: RowRules
@@ -46,6 +47,7 @@ class LayoutRules:
     start: Side
     past_tail_in: float
     ridge_slot_in: float
+    mirrored: bool = False
 
     @property
     def columns(self) -> ColumnRules:
@@ -55,7 +57,8 @@ class LayoutRules:
     @property
     def sheet(self) -> SheetRules:
         """The sheet and the saw."""
-        return SheetRules(self.panel_length_in, self.rows.panel_in, self.rows.kerf_in, self.rows.halves_nominal)
+        rows = self.rows
+        return SheetRules(self.panel_length_in, rows.panel_in, rows.kerf_in, rows.halves_nominal, self.mirrored)
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,11 +62,19 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class StockCut:
-    """Where a piece lies in its stock sheet: its shape in the sheet's axes (x along the length, y across)."""
+    """Where a piece lies in its stock sheet.
+
+    Attributes:
+        plane: Plane id.
+        label: The piece's label.
+        polygon: Its shape in the sheet's axes (x along the length, y across).
+        turned_over: Whether the face that lies up in the sheet goes down on the roof.
+    """
 
     plane: str
     label: str
     polygon: tuple[Point2, ...]
+    turned_over: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,12 +27,14 @@ class SheetRules:
         width_in: Its width.
         kerf_in: What the saw takes.
         halves_nominal: Whether a cut along the middle of a whole sheet takes nothing.
+        mirrored: Whether a piece may be turned over, both faces being alike.
     """
 
     length_in: float = 96.0
     width_in: float = 48.0
     kerf_in: float = 0.125
     halves_nominal: bool = True
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)

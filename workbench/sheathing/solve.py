@@ -252,6 +252,7 @@ def _rules_of(settings: Sheathing, units: Units) -> tuple[LayoutRules, list[Find
         start=settings.start,
         past_tail_in=settings.past_tail_in,
         ridge_slot_in=settings.ridge_slot_in,
+        mirrored=settings.mirrored,
     )
     return rules, findings
 

@@ -20,6 +20,7 @@ from workbench.rules.nailing import nailing_schedules
 _THICKNESSES = ("3/8", "7/16", "15/32", "1/2", "19/32", "5/8", "23/32", "3/4", "7/8", "1", "1 1/8")
 _RATINGS = ("16/0", "20/0", "24/0", "24/16", "32/16", "40/20", "48/24")
 _HALVES = ((True, "two, the cut shared"), (False, "one and a narrower rest"))
+_FACES = ((False, "one goes up, no piece turned over"), (True, "alike, a piece may be turned over"))
 
 
 class PanelKindForm(Form):
@@ -30,6 +31,7 @@ class PanelKindForm(Form):
         self.thickness = ChoiceField((), None, "Thickness", self)
         self.rating = ChoiceField((), None, "Span rating", self)
         self.halves = ChoiceField(_HALVES, None, "Halves of a sheet", self)
+        self.faces = ChoiceField(_FACES, None, "Faces of a sheet", self)
         schedules = tuple((schedule.id, schedule.name) for schedule in nailing_schedules())
         self.schedule = ChoiceField(schedules, None, "Nailing schedule", self)
         self.box = OwnNumber(None, "Nails in a box", self, least=1.0, decimals=0, whole=True)
@@ -47,12 +49,15 @@ class PanelKindForm(Form):
             length.setToolTip(tip)
             length.committed.connect(self._fastening(length, name))
             length.cleared.connect(self._fastening(length, name))
-        self.add(self.thickness, self.rating, self.halves, self.schedule, self.zone, self.zone_spacing, self.box)
+        self.add(
+            self.thickness, self.rating, self.halves, self.faces, self.schedule, self.zone, self.zone_spacing, self.box
+        )
         self.nailing = note("", self)
         self.column.addWidget(self.nailing)
         self.thickness.committed.connect(self._sheathing(self.thickness, "thickness"))
         self.rating.committed.connect(self._sheathing(self.rating, "span_rating"))
         self.halves.committed.connect(self._sheathing(self.halves, "halves_nominal"))
+        self.faces.committed.connect(self._sheathing(self.faces, "mirrored"))
         self.schedule.committed.connect(self._choose_schedule)
 
     def show_job(self, job: Job) -> None:
@@ -63,6 +68,7 @@ class PanelKindForm(Form):
         self.rating.set_choices(_with_own(_RATINGS, sheathing.span_rating))
         self.rating.set_value(sheathing.span_rating)
         self.halves.set_value(sheathing.halves_nominal)
+        self.faces.set_value(sheathing.mirrored)
         self.schedule.set_value(job.fastening.schedule)
         for length, value in (
             (self.zone, job.fastening.zone_in),
