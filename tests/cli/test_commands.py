@@ -239,6 +239,20 @@ def test_bad_input_is_one_sentence_and_status_2(capsys, arguments: list[str]) ->
     assert len(err) > 20
 
 
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["rows", "100", "--split", "third"], '--split can\'t be "third"; choose fewest, halves, least'),
+        (["slope", "--rise", "10"], "--run is missing"),
+        (["slope", "--rise", "10", "--run"], "--run has nothing after it"),
+        (["solve", "a.json", "b.json"], 'takes no "b.json"'),
+        (["rows", "abc"], "LENGTH: Length"),
+    ],
+)
+def test_what_the_arguments_lack_is_told_in_plain_words(capsys, arguments: list[str], words: str) -> None:
+    assert words in run(capsys, *arguments)[2]
+
+
 BAD_NEW = [
     ["--outline", "0,0 480,0 480,336", "--edges", "eave,rake,eave,rake", "--slope", "7/12"],
     ["--outline", "0,0 480,336 480,0 0,336", "--edges", "eave,rake,eave,rake", "--slope", "7/12"],

@@ -116,6 +116,7 @@ def test_columns_in_any_order_blank_rows_thousands_and_other_columns(tmp_path: P
         ("prices.csv", b""),
         ("prices.csv", b"code,name\n"),
         ("prices.xlsx", b"no workbook"),
+        ("prices.csv", b'code,name,unit,price\nseams,"tape,ft,0.3\n'),
         ("prices.txt", b"code,name,unit,price\n"),
         ("gone.csv", None),
     ],

@@ -82,6 +82,25 @@ def test_a_change_that_can_not_be_made_is_one_sentence(house: Job, change: Chang
     assert "\n" not in str(caught.value)
 
 
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (Change(input="slope_in_12", value="steep"), 'can\'t be the text "steep"; give a number over 0'),
+        (Change(input="joins", value="glued"), 'can\'t be the text "glued"; give "framed" or "overframed"'),
+    ],
+)
+def test_a_wrong_value_is_told_with_what_may_stand_there(house: Job, change: Change, words: str) -> None:
+    with pytest.raises(EditError) as caught:
+        changed(house, [change])
+    assert words in str(caught.value)
+
+
+def test_a_landing_can_not_be_moved_where_there_is_none() -> None:
+    job, _ = edits.add_wing(Job(), OUTLINE, ["eave", "rake", "eave", "rake"])
+    with pytest.raises(EditError, match="has a landing"):
+        changed(job, [Change(input="landing_in", value=190.0)])
+
+
 def test_a_snapshot_keeps_the_roof_and_the_job_keeps_its_name(house: Job) -> None:
     job, made = add_alternative(house, "as drawn")
     job = edits.set_job(edits.set_rafter(job, "wing-1", spacing_in=16.0), name="Renamed", revision="C")

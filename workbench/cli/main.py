@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from workbench.cli import calculate, compare, exchange, jobs, prices, revisions, window
-from workbench.cli.arguments import length, number
+from workbench.cli.arguments import length, number, plain_words
 from workbench.errors import BadInput, NoSolution
 
 PROGRAM = "roof-workbench"
@@ -29,6 +29,7 @@ class _Parser(argparse.ArgumentParser):
     """A parser that says what is wrong in one sentence."""
 
     def error(self, message: str) -> NoReturn:
+        message = plain_words(message)
         text = message[0].upper() + message[1:] if message else "The command can't be read"
         self.exit(2, f"{text.rstrip('.')}; {self.prog} --help shows how it is written.\n")
 

@@ -156,11 +156,11 @@ def _csv_rows(path: Path) -> Iterator[Row]:
         raise BadInput(msg) from None
     head = text.partition("\n")[0]
     delimiter = max(",;\t", key=head.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     try:
         cells = [(reader.line_num, row) for row in reader]
-    except csv.Error as error:
-        msg = f"{path.name}, row {reader.line_num}: can't be read as CSV ({error}); mend the row."
+    except csv.Error:
+        msg = f"{path.name}, row {reader.line_num}: can't be read as CSV, its quotes don't close; mend the row."
         raise BadInput(msg) from None
     return _rows(path, [row for _, row in cells])
 

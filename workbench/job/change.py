@@ -83,6 +83,9 @@ def _made(job: Job, change: Change) -> Job:
     wings = [_wing(job, change.wing)] if change.wing else list(job.wings)
     if INPUTS[change.input].place == "landing" and not change.wing:
         wings = [wing for wing in wings if wing.landing is not None]
+        if not wings:
+            msg = "No wing of this job has a landing, so its height can't be changed; give one a landing first."
+            raise EditError(msg)
     for wing in wings:
         job = _made_on(job, wing, change)
     return job

@@ -40,11 +40,12 @@ def checked(job: Job) -> Job:
     Raises:
         EditError: One sentence with what can't be.
     """
+    data = msgspec.json.encode(job)  # NaN becomes null on the way and is refused
     try:
-        job = _READER.decode(msgspec.json.encode(job))  # NaN becomes null on the way and is refused
+        job = _READER.decode(data)
         check_job(job)
     except msgspec.ValidationError as error:
-        raise EditError(limit_sentence(str(error))) from None
+        raise EditError(limit_sentence(str(error), msgspec.json.decode(data))) from None
     except JobError as error:
         text = str(error)
         raise EditError(text[0].upper() + text[1:]) from None

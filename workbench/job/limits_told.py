@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from workbench.job.requirements import requirement, steps
+from workbench.job.requirements import requirement, steps, value_at, value_words
 
 _RANGE = re.compile(r"Expected `(?:float|int)` (?P<sign><=|>=|<|>) (?P<limit>-?[\d.e+]+)")
 _LETTERS = re.compile(r"Expected `str` of length (?P<sign><=|>=) (?P<limit>\d+)")
@@ -13,8 +13,13 @@ _PLACE = re.compile(r" - at `(?:key in )?\$(?P<path>[^`]*)`$")
 _SIGNS = {"<=": "at most", ">=": "at least", "<": "under", ">": "over"}
 
 
-def limit_sentence(text: str) -> str:
-    """The reader's message about a value past its limits as a sentence, such as "Plate has to be over 0"."""
+def limit_sentence(text: str, tree: object = None) -> str:
+    """The reader's message about a value past its limits as a sentence, such as "Plate has to be over 0".
+
+    Args:
+        text: The reader's message.
+        tree: What it read, as plain lists and objects: so that the sentence can say what stands there.
+    """
     found = _PLACE.search(text)
     path = found.group("path") if found else ""
     name = re.sub(r"\[[^\]]*\]", "", path).rpartition(".")[2]
@@ -29,8 +34,13 @@ def limit_sentence(text: str) -> str:
         return f"{said} has to have {_SIGNS[long.group('sign')]} {long.group('limit')} {letters}."
     if _WHOLE.search(text):
         return f"{said} is a count; give a whole number."
-    wanted = requirement(steps(path))
-    return f"{said} can't be that; give {wanted}." if wanted else f"{text.replace('`', '').replace('$.', '')}."
+    way = steps(path)
+    try:
+        stands = value_at(tree, way)
+    except LookupError:
+        stands = None
+    wanted = requirement(way, stands) or "what the schema command lists"
+    return f"{said} can't be {'that' if stands is None else value_words(stands)}; give {wanted}."
 
 
 def _limit(value: float, name: str) -> str:
