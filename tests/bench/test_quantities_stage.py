@@ -8,6 +8,8 @@ import pytest
 
 from workbench.exchange.price_list import read_prices
 from workbench.job import edits
+from workbench.job.alternatives import add_alternative
+from workbench.job.inputs import Change
 from workbench.job.model import Job
 
 HOUSE = [(0.0, 0.0), (192.0, 0.0), (192.0, 144.0), (0.0, 144.0)]
@@ -102,8 +104,11 @@ def test_alternatives_are_kept_compared_promoted_and_dropped(qtbot, window, page
     window.document.apply(edits.set_wing(job, "wing-1", slope_in_12=9.0), "Change slope")
     qtbot.waitUntil(lambda: bool(form.figures) and form.figures[0].slopes_in_12 == (9.0,), timeout=10_000)
     assert form.figures[1].slopes_in_12 == (7.0,)
-    slope = next(cells for cells in form.table.rows if cells.key == "slopes_in_12")
-    assert slope.texts == ("Slope", "9 in 12", "7 in 12\n−2.00 in 12")
+    slope = next(cells for cells in form.table.job.rows if cells.key == "slopes_in_12")
+    assert slope.texts == ("Slope", "9 in 12")
+    slope = next(cells for cells in form.table.others.rows if cells.key == "slopes_in_12")
+    assert slope.texts == ("7 in 12\n−2.00 in 12",)
+    assert slope.strong == {0}
     assert "slope 9 in 12 → 7 in 12" in form.changes.text()
     form.promote.click()
     assert window.document.job.wing("wing-1").slope_in_12 == 7.0
@@ -114,6 +119,31 @@ def test_alternatives_are_kept_compared_promoted_and_dropped(qtbot, window, page
     form.drop.click()
     assert window.document.job.alternatives == ()
     assert not form.table.isVisible()
+
+
+def test_all_alternatives_stand_beside_the_job_and_scroll(qtbot, window, page) -> None:
+    job = window.document.job
+    for slope in (5.0, 6.0, 8.0, 9.0, 10.0):
+        job, _ = add_alternative(job, f"{slope:g} in 12", [Change(input="slope_in_12", value=slope)])
+    window.document.apply(job, "Add alternatives")
+    form = page.alternatives
+    qtbot.waitUntil(lambda: len(form.figures) == 6, timeout=20_000)
+    table = form.table
+    assert table.columns == ("5 in 12", "6 in 12", "8 in 12", "9 in 12", "▸ 10 in 12")
+    assert table.others.width() > table._scroll.viewport().width()
+    assert [table.job.rowHeight(i) for i in range(len(table.job.rows))] == [
+        table.others.rowHeight(i) for i in range(len(table.others.rows))
+    ]
+    area = next(cells for cells in table.others.rows if cells.key == "area_sqft")
+    assert area.strong == {0, 1, 2, 3, 4}
+    table.only.click()
+    assert {"slopes_in_12", "area_sqft"} <= {cells.key for cells in table.others.rows}
+    assert all(cells.strong for cells in table.others.rows)
+    table.others.horizontalHeader().sectionClicked.emit(1)
+    assert form.choice.value == job.alternatives[1].id
+    assert table.columns[1] == "▸ 6 in 12"
+    form.promote.click()
+    assert window.document.job.wing("wing-1").slope_in_12 == 6.0
 
 
 def test_an_alternative_without_a_name_is_asked_for_one(window, page) -> None:

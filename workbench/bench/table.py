@@ -37,11 +37,12 @@ _WRAP = Qt.TextFlag.TextWordWrap
 
 @dataclass(frozen=True, slots=True)
 class Cells:
-    """One row: what it shows, and the key of what it is about (empty for a heading)."""
+    """One row: what it shows, the key of what it is about (empty for a heading), and its columns in bold."""
 
     texts: tuple[str, ...]
     key: str = ""
     heading: bool = False
+    strong: frozenset[int] = frozenset()
 
 
 class RowsModel(QAbstractTableModel):
@@ -88,7 +89,7 @@ class RowsModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole:
             side = Qt.AlignmentFlag.AlignRight if index.column() in self._numeric else Qt.AlignmentFlag.AlignLeft
             return side | Qt.AlignmentFlag.AlignVCenter
-        if role == Qt.ItemDataRole.FontRole and cells.heading:
+        if role == Qt.ItemDataRole.FontRole and (cells.heading or index.column() in cells.strong):
             font = QFont(QGuiApplication.font())
             font.setBold(True)
             return font
@@ -208,6 +209,12 @@ class Table(QTableView):
             return
         self._fit()
         self.select_key(key)
+
+    def set_heights(self, heights: Sequence[int]) -> None:
+        """Give each row a height, pixels, and the table that of all of them."""
+        for row, height in enumerate(heights):
+            self.setRowHeight(row, height)
+        self._fit()
 
     @property
     def key(self) -> str:

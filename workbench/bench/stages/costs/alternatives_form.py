@@ -12,8 +12,8 @@ from workbench.bench.background import Background
 from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField, TextField
 from workbench.bench.panel import note
-from workbench.bench.table import Cells, Table
-from workbench.compare import Figures, compare_rows, each_figures
+from workbench.bench.stages.costs.side_by_side import SideBySide
+from workbench.compare import Figures, each_figures
 from workbench.errors import BadInput
 from workbench.findings import SCREENING
 from workbench.job.alternatives import add_alternative, promote, remove_alternative
@@ -21,9 +21,7 @@ from workbench.job.model import Job
 from workbench.measure import Units
 
 _WAIT_MS = 200
-_LONGEST_HEADING = 18
-_SHOWN = 2
-"""Alternatives beside the job that fit on the page."""
+_SAME = "Nothing differs from the job"
 
 
 class AlternativesForm(QWidget):
@@ -46,15 +44,14 @@ class AlternativesForm(QWidget):
         self.promote.setToolTip("The job becomes this alternative; what it was is kept in its place. One step to undo")
         self.drop = QPushButton("Drop it", self)
         self.changes = note("", self)
-        self._holder = QVBoxLayout()
-        self.table: Table | None = None
-        self._headings: tuple[str, ...] = ()
+        self.table = SideBySide(self)
         self._lay_out()
         self.keep.clicked.connect(self._keep)
         self.name.edit.returnPressed.connect(self._keep)
         self.promote.clicked.connect(self._promote)
         self.drop.clicked.connect(self._drop)
         self.choice.committed.connect(lambda _: self._show())
+        self.table.chosen.connect(self._choose)
         self._background = Background(self)
         self._background.answered.connect(self._answered)
         self._background.failed.connect(self._failed)
@@ -100,7 +97,7 @@ class AlternativesForm(QWidget):
                 row.addWidget(part)
             column.addLayout(row)
             column.addWidget(self.said if parts[0] is self.name else self.changes)
-        column.addLayout(self._holder)
+        column.addWidget(self.table)
 
     def _solve(self) -> None:
         job = self._document.job
@@ -122,44 +119,17 @@ class AlternativesForm(QWidget):
             self.said.setText(f"⚠ The alternatives could not be worked out ({sentence}). The log says more.")
 
     def _show(self) -> None:
-        """The table of the job and the alternatives in sight, the one in hand among them."""
+        """All designs side by side, and what makes the one in hand another."""
         chosen = next((f for f in self.figures[1:] if f.id == self.choice.value), None)
-        if chosen is None:
-            self._put(None)
-            self.changes.setText("")
-            return
-        self.changes.setText(chosen.problem or f"{'; '.join(chosen.changes) or 'Nothing differs from the job'}.")
-        others = [f for f in self.figures[1:] if f is not chosen]
-        shown = (self.figures[0], chosen, *others[: _SHOWN - 1])
+        said = "" if chosen is None else chosen.problem or f"{'; '.join(chosen.changes) or _SAME}."
+        self.changes.setText(said)
         job = self._document.job
-        rows = compare_rows(shown, Units(job.units.system, job.units.fraction))
-        cells = [
-            Cells(
-                (row.words, *(f"{v}\n{d}" if d else v for v, d in zip(row.values, row.differences, strict=True))),
-                row.key,
-            )
-            for row in rows
-        ]
-        self._put(tuple(f.name for f in shown)).set_rows(cells)
+        shown = () if chosen is None else self.figures
+        self.table.show_figures(shown, Units(job.units.system, job.units.fraction), str(self.choice.value))
 
-    def _put(self, names: tuple[str, ...] | None) -> Table:
-        """A table with these headings; the one there is, where it has them."""
-        wanted = () if names is None else ("", *names)
-        if self.table is not None and self._headings == wanted:
-            return self.table
-        if self.table is not None:
-            self._holder.removeWidget(self.table)
-            self.table.hide()
-            self.table.deleteLater()
-        self._headings = wanted
-        heads = tuple(_heading(name) for name in wanted)
-        self.table = Table(
-            "Alternatives side by side", heads or ("",), numeric=range(1, len(wanted)), wrap=True, parent=self
-        )
-        self.table.setShowGrid(True)
-        self.table.setVisible(bool(wanted))
-        self._holder.addWidget(self.table)
-        return self.table
+    def _choose(self, alternative: str) -> None:
+        self.choice.set_value(alternative)
+        self._show()
 
     def _keep(self) -> None:
         name = self.name.edit.text().strip()
@@ -186,11 +156,6 @@ class AlternativesForm(QWidget):
             self._document.apply(edit(self._document.job, str(chosen)), text)
         except BadInput as error:
             self._document.refuse(error)
-
-
-def _heading(name: str) -> str:
-    """A name short enough to stand over a column."""
-    return name if len(name) <= _LONGEST_HEADING else f"{name[: _LONGEST_HEADING - 1].rstrip()}…"
 
 
 def _task(job: Job, tell: Callable[[object], None], given_up: Callable[[], bool]) -> None:
