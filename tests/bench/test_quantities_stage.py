@@ -170,6 +170,18 @@ def test_hours_follow_the_crew_and_the_start(window, page) -> None:
     assert window.document.job.hours.start == "2026-11-30 07:00"
 
 
+def test_how_much_slower_steep_roofs_are_is_typed(window, page) -> None:
+    form = page.hours
+    before = form._hours.hours
+    type_in(form.steep, "4: 1; 7: 2")
+    assert [(f.slope_in_12, f.factor) for f in window.document.job.hours.steep] == [(4.0, 1.0), (7.0, 2.0)]
+    assert form._hours.hours > before
+    type_in(form.steep, "very")
+    assert "8: 1.2" in form.steep.error
+    type_in(form.steep, "")
+    assert window.document.job.hours.steep == ()
+
+
 def test_logged_hours_move_the_rate_and_can_be_dropped(window, page) -> None:
     log = page.hours.log
     log.add.click()
@@ -180,6 +192,8 @@ def test_logged_hours_move_the_rate_and_can_be_dropped(window, page) -> None:
     log.add.click()
     (entry,) = window.document.job.hours.log
     assert (entry.task, entry.amount, entry.hours, entry.crew) == ("tape", 100.0, 4.0, 2)
+    assert entry.slope_in_12 == pytest.approx(7.0)
+    assert "by 1 logged job" in log.learned.text() and "with 80 %" in log.learned.text()
     tape = next(task for task in page.hours._hours.tasks if task.task == "tape")
     assert tape.rate.jobs == 1
     log.drop.click()

@@ -15,15 +15,15 @@ from scipy.special import huber
 
 from workbench.errors import EditError, JobError
 from workbench.job import edits
-from workbench.job.hours import Actual, Hours
+from workbench.job.hours import Actual, Hours, parse_steep, steep_words
 from workbench.job.hours_edits import drop_logged, log_hours, set_hours
 from workbench.job.model import Job
 from workbench.job.read import parse_job
 from workbench.job.write import dump_job
 from workbench.plan import Plan, solve
-from workbench.quantities.hours import after, clock_words, moment_words, plan_hours, task_amount
-from workbench.quantities.rates import HUBER, Z80, own_rate
-from workbench.rules.hours import TASKS, hours_table
+from workbench.quantities.hours import after, clock_words, moment_words, plan_hours, rate_words, task_amount
+from workbench.quantities.rates import HUBER, Z80, logged_rates, own_rate
+from workbench.rules.hours import TASKS, hours_table, slope_factor
 
 HOUSE = [(0.0, 0.0), (192.0, 0.0), (192.0, 144.0), (0.0, 144.0)]
 TABLE = hours_table()
@@ -201,3 +201,71 @@ def test_what_can_not_be_read_is_one_sentence_and_the_rest_is_kept(plan: Plan) -
 def test_an_empty_job_takes_no_time() -> None:
     hours = hours_of(solve(Job()))
     assert (hours.tasks, hours.hours, hours.low, hours.high) == ((), 0.0, 0.0, 0.0)
+
+
+@given(st.floats(0.5, 40.0))
+def test_slope_factors_lie_straight_between_their_slopes(in_12: float) -> None:
+    # numpy.interp is a general-purpose reference: straight between, level outside.
+    factors = TABLE.steep.factors
+    expected = np.interp(in_12, [f.slope_in_12 for f in factors], [f.factor for f in factors])
+    assert slope_factor(in_12, factors) == pytest.approx(float(expected))
+    assert slope_factor(in_12, ()) == 1.0
+
+
+def test_steep_roofs_take_longer_up_there_and_only_there(plan: Plan) -> None:
+    assert "no source" in TABLE.steep.source
+    steep = solve(edits.set_wing(plan.job, "wing-1", slope_in_12=12.0))
+    flat, high = ({task.task: task for task in hours_of(one).tasks} for one in (plan, steep))
+    (seven,) = {round(plane.in_12, 9) for plane in plan.roof.planes}
+    for task in TASKS:
+        each = [found[task].hours / found[task].amount for found in (flat, high)]
+        times = 1.75 / slope_factor(seven, TABLE.steep.factors) if task in TABLE.steep.tasks else 1.0
+        assert each[1] == pytest.approx(each[0] * times)
+        assert ("slope factor" in high[task].trace.formula) == (task in TABLE.steep.tasks)
+    assert "1.75 for the slope" in high["lay_sheets"].trace.values
+    own = set_hours(steep.job, steep=parse_steep("4: 1; 12: 3"))
+    laid = next(task for task in hours_of(steep, own).tasks if task.task == "lay_sheets")
+    assert laid.hours == pytest.approx(high["lay_sheets"].hours / 1.75 * 3.0)
+    assert "the job's own factors" in laid.trace.source and "12: 3" in laid.trace.source
+
+
+def test_what_was_logged_on_a_steep_roof_is_made_comparable(plan: Plan) -> None:
+    each = TABLE.rate("tape", 0.4375, "pneumatic").each
+    level = Actual(task="tape", amount=100.0, hours=50.0 * each)
+    steep = Actual(task="tape", amount=100.0, hours=50.0 * each * 1.75, slope_in_12=12.0)
+    for entry in (level, steep):
+        (rate,) = logged_rates([entry], "tape", TABLE)
+        assert rate == pytest.approx(each)
+
+
+@pytest.mark.parametrize("text", ["steep", "8", "8: 0", "8:1.2, 9:1.3", "0: 1", "-4: 2", "8: nan"])
+def test_slope_factors_that_can_not_be_read_are_one_sentence(text: str) -> None:
+    with pytest.raises(JobError, match="write slope in 12 and factor"):
+        parse_steep(text)
+
+
+def test_slope_factors_are_typed_as_they_are_shown_and_kept_in_order(plan: Plan) -> None:
+    assert parse_steep(steep_words(TABLE.steep.factors)) == TABLE.steep.factors
+    assert parse_steep(" 8 in 12: 1.2 ; 12 × 2") == parse_steep("8: 1.2; 12: 2")
+    assert parse_steep("") == ()
+    with pytest.raises(EditError, match="put them in order"):
+        set_hours(plan.job, steep=parse_steep("12: 2; 8: 1.2"))
+
+
+def test_a_rate_says_how_sure_it_is_after_none_one_and_odd_entries(plan: Plan) -> None:
+    each = TABLE.rate("tape", 0.4375, "pneumatic").each
+
+    def tape(*times: float):
+        log = tuple(Actual(task="tape", amount=100.0, hours=50.0 * each * t, slope_in_12=6.0) for t in times)
+        found = hours_of(plan, set_hours(plan.job, log=log)).tasks
+        return next(task for task in found if task.task == "tape")
+
+    none, one, odd, many = tape(), tape(1.5), tape(1.5, 1.5, 20.0), tape(*[1.5] * 12)
+    assert "by the table alone" in rate_words(none) and "by 1 logged job;" in rate_words(one)
+    assert "with 80 % from" in rate_words(one) and "the table says" in rate_words(one)
+    assert none.rate.each < one.rate.each < 1.5 * each
+    assert none.rate.spread > one.rate.spread > many.rate.spread
+    assert odd.rate.each < 2.0 * each  # twenty times as long moves it by little
+    assert many.rate.each == pytest.approx(1.5 * each, rel=0.02)
+    with pytest.raises(EditError, match="Hours has to be over 0"):
+        log_hours(plan.job, Actual(task="tape", amount=100.0, hours=0.0))

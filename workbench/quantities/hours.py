@@ -9,10 +9,10 @@ from datetime import datetime, timedelta
 
 from workbench.framing.group import sheathing_thickness
 from workbench.framing.model import Framing
-from workbench.job.hours import Hours
+from workbench.job.hours import Hours, steep_words
 from workbench.job.model import Job
 from workbench.measure import Trace
-from workbench.quantities.rates import Z80, OwnRate, logged_rates, own_rate
+from workbench.quantities.rates import Z80, OwnRate, logged_rates, own_rate, steep_factor
 from workbench.quantities.waste import sheets_covered_sqft
 from workbench.roof.model import Plane
 from workbench.rules.hours import TASKS, HoursTable, TaskName, TaskRate, hours_table
@@ -83,7 +83,8 @@ def plan_hours(job: Job, planes: Sequence[Plane], framing: Framing, sheathing: S
     for task in TASKS:
         amount = task_amount(task, job, planes, framing, sheathing)
         if amount > 0.0:
-            tasks.append(_task(table.rate(task, thickness, hours.nailing), amount, hours, table))
+            slow = _steep(task, planes, hours, table)
+            tasks.append(_task(table.rate(task, thickness, hours.nailing), amount, hours, table, slow))
     total, low, high = _together(tasks, table)
     begins = hours.begins
     if begins is None or not tasks:
@@ -128,6 +129,16 @@ def clock_words(value: float) -> str:
     return f"{value:.0f} h" if value >= 10.0 else f"{value:.1f} h"
 
 
+def rate_words(task: TaskHours) -> str:
+    """What a rate is after what was logged, with how sure it is, in a sentence."""
+    rate = task.rate
+    per = 1.0 if rate.each >= 0.1 else 100.0
+    jobs = f"{rate.jobs} logged {'job' if rate.jobs == 1 else 'jobs'}" if rate.jobs else "the table alone"
+    words = f"{task.words[:1].upper()}{task.words[1:]}: {rate.each * per:.2g} person-hours "
+    words += f"{'a' if per == 1.0 else f'for {per:g}'} {task.unit}, with 80 % from {rate.low * per:.2g} to "
+    return f"{words}{rate.high * per:.2g}, by {jobs}; the table says {rate.table * per:.2g}."
+
+
 def moment_words(moment: datetime) -> str:
     """A time as it is shown: ``Mon 2026-11-30, 14:30``, to the quarter of an hour."""
     quarter = timedelta(minutes=15)
@@ -150,30 +161,54 @@ def hours_words(hours: HoursPlan) -> str:
     )
 
 
-def _task(table_rate: TaskRate, amount: float, hours: Hours, table: HoursTable) -> TaskHours:
-    logged = logged_rates(hours.log, table_rate.task, table)
+def mean_slope_in_12(planes: Sequence[Plane]) -> float | None:
+    """Slope of a roof as one figure, its planes weighed by area; None without any. Hours are logged with it."""
+    area = sum(plane.area_sqft for plane in planes)
+    return sum(plane.area_sqft * plane.in_12 for plane in planes) / area if area > 0.0 else None
+
+
+def _steep(task: TaskName, planes: Sequence[Plane], hours: Hours, table: HoursTable) -> float:
+    """How much longer a task takes for the roof's slopes, its planes weighed by area."""
+    area = sum(plane.area_sqft for plane in planes)
+    if area <= 0.0:
+        return 1.0
+    slow = (plane.area_sqft * steep_factor(plane.in_12, task, table, hours.steep) for plane in planes)
+    return sum(slow) / area
+
+
+def _task(table_rate: TaskRate, amount: float, hours: Hours, table: HoursTable, slow: float) -> TaskHours:
+    logged = logged_rates(hours.log, table_rate.task, table, hours.steep)
     rate = own_rate(table_rate.each, logged, table.crews_differ, table.jobs_differ)
-    clock = amount * rate.each * table.factor(hours.crew) / hours.crew
+    clock = amount * rate.each * slow * table.factor(hours.crew) / hours.crew
     # What this job will take: the rate is not known exactly, and jobs differ.
     reach = math.exp(Z80 * math.hypot(rate.spread, table.jobs_differ))
-    trace = _trace(table_rate, rate, amount, clock, hours, table)
+    trace = _trace(table_rate, rate, amount, clock, hours, table, slow)
     return TaskHours(
         table_rate.task, table_rate.words, amount, table_rate.unit, rate, clock, clock / reach, clock * reach, trace
     )
 
 
-def _trace(table_rate: TaskRate, rate: OwnRate, amount: float, clock: float, hours: Hours, table: HoursTable) -> Trace:
+def _trace(
+    table_rate: TaskRate, rate: OwnRate, amount: float, clock: float, hours: Hours, table: HoursTable, slow: float
+) -> Trace:
     per = table_rate.per
     own = f"own rate from {rate.jobs} logged {'job' if rate.jobs == 1 else 'jobs'}" if rate.jobs else "table rate"
+    steep = table_rate.task in table.steep.tasks
     values = (
         f"{amount:,.0f} {table_rate.unit} · {rate.each * per:.3g} person-hours / {per:g} ({own}; with 80 % between "
         f"{rate.low * per:.3g} and {rate.high * per:.3g}; table {rate.table * per:.3g}) · "
-        f"{table.factor(hours.crew):g} / {hours.crew} = {clock:.1f} h"
+        f"{f'{slow:.3g} for the slope · ' if steep else ''}{table.factor(hours.crew):g} / {hours.crew} = {clock:.1f} h"
     )
     source = f"{table_rate.source}; crew: {table.crew_source}"
+    if steep:
+        by = "the job's own factors" if hours.steep else table.steep.source
+        source += f"; slope: {steep_words(hours.steep or table.steep.factors)} (rise in 12: factor), {by}"
     if rate.jobs:
         source = f"the job's log of hours; {source}"
-    formula = "amount · rate · crew factor / crew; the rate drawn from the table towards what was logged"
+    formula = f"amount · rate{' · slope factor' if steep else ''} · crew factor / crew"
+    formula += "; the rate drawn from the table towards what was logged"
+    if steep:
+        formula += "; the slope factor weighed by the planes' areas"
     return Trace(f"hours to {table_rate.words}", clock, "count", formula, values, source)
 
 

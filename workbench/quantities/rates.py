@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from workbench.job.hours import Actual
-from workbench.rules.hours import HoursTable, TaskName
+from workbench.rules.hours import HoursTable, SlopeFactor, TaskName, slope_factor
 
 HUBER = 1.345
 """Residuals beyond so many standard deviations count less (Huber 1964; 95 % efficiency for normal errors)."""
@@ -81,9 +81,27 @@ def own_rate(table_each: float, logged: Sequence[float], crews_differ: float, jo
     return OwnRate(math.exp(mu), spread, len(found), table_each)
 
 
-def logged_rates(log: Iterable[Actual], task: TaskName, table: HoursTable) -> list[float]:
-    """Person-hours for one unit of each logged piece of a task, as a crew of two would have taken."""
-    return [a.hours * a.crew / table.factor(a.crew) / a.amount for a in log if a.task == task]
+def logged_rates(
+    log: Iterable[Actual], task: TaskName, table: HoursTable, steep: Sequence[SlopeFactor] = ()
+) -> list[float]:
+    """Person-hours for one unit of each logged piece of a task, as of a crew of two where one can walk."""
+    return [
+        a.hours * a.crew / table.factor(a.crew) / a.amount / steep_factor(a.slope_in_12, task, table, steep)
+        for a in log
+        if a.task == task
+    ]
+
+
+def steep_factor(in_12: float | None, task: TaskName, table: HoursTable, steep: Sequence[SlopeFactor] = ()) -> float:
+    """How much longer a task takes on a roof of that slope; 1 where the slope is not known, or the task is done below.
+
+    Args:
+        in_12: Slope, rise in 12, or None.
+        task: The task.
+        table: The table of rates.
+        steep: The user's own factors; empty takes the table's.
+    """
+    return 1.0 if in_12 is None or task not in table.steep.tasks else slope_factor(in_12, steep or table.steep.factors)
 
 
 def _weight(u: float) -> float:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
-from typing import Literal
+from typing import Annotated, Literal
 
 import msgspec
 
@@ -63,6 +64,19 @@ class _CrewFactor(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
     three: float
 
 
+class SlopeFactor(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """How much longer work on a roof takes at a slope, rise in 12."""
+
+    slope_in_12: Annotated[float, msgspec.Meta(gt=0.0, le=120.0, description="inches of rise in 12 of run")]
+    factor: Annotated[float, msgspec.Meta(ge=0.1, le=20.0)]
+
+
+class _Steep(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    factors: tuple[SlopeFactor, ...]
+    tasks: tuple[TaskName, ...]
+    source: str
+
+
 class HoursTable(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """All starting rates.
 
@@ -77,6 +91,7 @@ class HoursTable(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     sheets: _Sheets
     crew_factor: _CrewFactor
     crew_source: str
+    steep: _Steep
     crews_differ: float
     jobs_differ: float
     spread_source: str
@@ -106,6 +121,20 @@ class HoursTable(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
                 return self.crew_factor.three
             case _:
                 return self.crew_factor.two
+
+
+def slope_factor(in_12: float, factors: Sequence[SlopeFactor]) -> float:
+    """The factor at a slope: straight between two slopes, level before the first and after the last; 1 without any."""
+    if not factors:
+        return 1.0
+    before = factors[0]
+    for after in factors:
+        if in_12 <= after.slope_in_12:
+            wide = after.slope_in_12 - before.slope_in_12
+            share = (in_12 - before.slope_in_12) / wide if wide > 0.0 else 0.0
+            return before.factor + max(0.0, share) * (after.factor - before.factor)
+        before = after
+    return before.factor
 
 
 @cache

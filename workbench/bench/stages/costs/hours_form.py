@@ -13,10 +13,18 @@ from workbench.bench.panel import note
 from workbench.bench.stages.form_base import Form
 from workbench.bench.table import Cells, Table
 from workbench.errors import BadInput
-from workbench.job.hours import Actual
+from workbench.job.hours import Actual, parse_steep, steep_words
 from workbench.job.hours_edits import drop_logged, log_hours, set_hours
 from workbench.plan import Plan
-from workbench.quantities.hours import HoursPlan, TaskHours, clock_words, hours_words, plan_hours
+from workbench.quantities.hours import (
+    HoursPlan,
+    TaskHours,
+    clock_words,
+    hours_words,
+    mean_slope_in_12,
+    plan_hours,
+    rate_words,
+)
 from workbench.rules.hours import TASKS, TaskName, hours_table
 
 _CREWS = ((1, "one"), (2, "two"), (3, "three"))
@@ -34,10 +42,15 @@ class HoursForm(Form):
         self.day = NumberField(8.0, "Working day", least=1.0, decimals=2, unit="h, without breaks")
         self.start = TextField("", "Start", longest=20)
         self.start.edit.setPlaceholderText("2026-11-30 07:00")
-        self.add(self.crew, self.nailing, self.day, self.start)
+        self.steep = TextField("", "Slower by slope", longest=200)
+        self.steep.edit.setPlaceholderText(steep_words(hours_table().steep.factors))
+        self.steep.edit.setToolTip(
+            "Rise in 12 and how many times as long work up there takes, straight between them. Empty: the table's"
+        )
+        self.add(self.crew, self.nailing, self.day, self.start, self.steep)
         self.weekends = QCheckBox("Saturdays and Sundays are worked", self)
         self.column.addWidget(self.weekends)
-        self.table = Table("Hours by task", ("Task", "How much", "Hours", "Range"), numeric=(1, 2, 3), parent=self)
+        self.table = Table("Hours by task", ("Task", "How much", "Hours", "80 % range"), numeric=(1, 2, 3), parent=self)
         self.table.chosen.connect(lambda _: self._show_how())
         self.column.addWidget(self.table)
         self.total = note("", self)
@@ -56,6 +69,7 @@ class HoursForm(Form):
         self.nailing.committed.connect(lambda value: self._set(self.nailing, "Change nailing", nailing=value))
         self.day.committed.connect(lambda value: self._set(self.day, "Change working day", day_hours=value))
         self.start.committed.connect(lambda text: self._set(self.start, "Change start", start=text))
+        self.steep.committed.connect(self._set_steep)
         self.weekends.clicked.connect(self._weekends)
 
     def show_plan(self, plan: Plan) -> None:
@@ -66,10 +80,11 @@ class HoursForm(Form):
         self.nailing.set_value(hours.nailing)
         self.day.set_value(hours.day_hours)
         self.start.set_value(hours.start)
+        self.steep.set_value(steep_words(hours.steep))
         self.weekends.setChecked(hours.weekends)
         self.table.set_rows([_cells(task) for task in found.tasks])
         self.total.setText(hours_words(found))
-        self.log.show_log(hours.log)
+        self.log.show_log(hours.log, found.tasks)
         self._show_how()
 
     def again(self) -> None:
@@ -83,6 +98,9 @@ class HoursForm(Form):
 
     def _set(self, field: ChoiceField | NumberField | TextField, text: str, **fields: object) -> None:
         self.edit(field, partial(set_hours, **fields), text)
+
+    def _set_steep(self, text: str) -> None:
+        self.edit(self.steep, lambda job: set_hours(job, steep=parse_steep(text)), "Change what steep roofs take")
 
     def _weekends(self, on: bool) -> None:
         self.document.apply(set_hours(self.document.job, weekends=on), "Change working days")
@@ -99,10 +117,13 @@ class LogForm(QWidget):
         self.amount = NumberField(None, "How much of it", least=0.0)
         self.hours = NumberField(None, "Hours on the clock", least=0.0)
         self.add = QPushButton("Log it", self)
-        self.add.setToolTip("With the crew set above")
-        self.table = Table("Logged hours", ("Task", "How much", "Crew", "Hours"), numeric=(1, 2, 3), parent=self)
+        self.add.setToolTip("With the crew set above, and the slope of this roof")
+        self.table = Table(
+            "Logged hours", ("Task", "How much", "Slope", "Crew", "Hours"), numeric=(1, 2, 3, 4), parent=self
+        )
         self.drop = QPushButton("Drop the marked entry", self)
         self.said = note("", self)
+        self.learned = note("", self)
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(6)
@@ -117,21 +138,34 @@ class LogForm(QWidget):
         column.addWidget(self.said)
         column.addWidget(self.table)
         column.addWidget(self.drop)
+        column.addWidget(self.learned)
         self.task.committed.connect(lambda _: self._units())
         self.add.clicked.connect(self._add)
         self.drop.clicked.connect(self._drop)
         self._units()
 
-    def show_log(self, log: tuple[Actual, ...]) -> None:
-        """Show what was logged."""
+    def show_log(self, log: tuple[Actual, ...], tasks: tuple[TaskHours, ...]) -> None:
+        """Show what was logged, and what the rates have learned from it."""
         self.table.set_rows(
             [
-                Cells((_task_words(a.task), f"{a.amount:,.4g} {_unit(a.task)}", str(a.crew), f"{a.hours:,.4g}"), str(i))
+                Cells(
+                    (
+                        _task_words(a.task),
+                        f"{a.amount:,.4g} {_unit(a.task)}",
+                        "" if a.slope_in_12 is None else f"{a.slope_in_12:.3g}",
+                        str(a.crew),
+                        f"{a.hours:,.4g}",
+                    ),
+                    str(i),
+                )
                 for i, a in enumerate(log)
             ]
         )
         self.table.setVisible(bool(log))
         self.drop.setVisible(bool(log))
+        learned = [rate_words(task) for task in tasks if task.rate.jobs]
+        self.learned.setText("\n".join(learned))
+        self.learned.setVisible(bool(learned))
 
     def _units(self) -> None:
         task = next(task for task in TASKS if task == self.task.value)
@@ -146,7 +180,8 @@ class LogForm(QWidget):
             self.said.setText("⚠ Give how much was done and the hours it took, both over 0.")
             return
         try:
-            entry = Actual(task=task, amount=amount, hours=hours, crew=job.hours.crew, date=job.date)
+            slope = mean_slope_in_12(self._document.plan.roof.planes)
+            entry = Actual(task=task, amount=amount, hours=hours, crew=job.hours.crew, slope_in_12=slope, date=job.date)
             self._document.apply(log_hours(job, entry), "Log hours")
         except BadInput as error:
             self.said.setText(f"⚠ {error}")
