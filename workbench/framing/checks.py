@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, SCREENING, Finding
 from workbench.framing.board import Board
 from workbench.framing.group import Group
+from workbench.framing.model import Member
+from workbench.framing.stock import NOMINAL_DEPTHS_IN
 from workbench.job.model import Wing
 from workbench.measure import Units
 from workbench.roof.buildable import DEFAULT_LIMITS
@@ -16,6 +18,7 @@ from workbench.roof.model import Plane, PlaneEdge
 _NOISE = 1e-9
 _UPRIGHT_IN = 1e-3
 _CUT_END_SOURCE = "IRC R802.3, read in a copy"
+_AS_DEEP_AS_CUT = {"ridge_board": "ridge boards", "hip_rafter": "hips", "valley_rafter": "valleys"}
 
 
 def hip_findings(group: Group, hips: Sequence[Board], units: Units) -> list[Finding]:
@@ -46,6 +49,28 @@ def pitch_break_findings(group: Group) -> list[Finding]:
                 f"under it, and what ties it, is for the engineer. {SCREENING}"
             )
             findings.append(Finding("pitch-break-needs-support", "warning", wing.id, text, COMMON_PRACTICE))
+    return findings
+
+
+def deep_board_findings(group: Group, members: Sequence[Member], units: Units) -> list[Finding]:
+    """Ridges, hips and valleys whose depth nobody gave and that come out deeper than any sawn board."""
+    deepest = max(NOMINAL_DEPTHS_IN)
+    found: dict[tuple[str, float], dict[str, None]] = {}
+    for member in members:
+        wing = group.wing_of(member.placements[0].plane) if member.placements else None
+        if wing is None or member.depth_in <= deepest + _NOISE or member.kind not in _AS_DEEP_AS_CUT:
+            continue
+        if (wing.ridge if member.kind == "ridge_board" else wing.hips).depth_in is None:
+            found.setdefault((wing.id, member.depth_in), {})[_AS_DEEP_AS_CUT[member.kind]] = None
+    findings: list[Finding] = []
+    names = {built.effective.id: built.effective.name for built in group.wings}
+    for (wing_id, depth), kinds in found.items():
+        text = (
+            f"{names[wing_id]}: {' and '.join(kinds)} as deep as the rafters' cut ends are {units.length(depth)} deep, "
+            f"and no sawn board is deeper than {units.length(deepest)}. Give a depth that can be bought, of a material "
+            f"and size the engineer agrees to. {SCREENING}"
+        )
+        findings.append(Finding("deeper-than-sawn", "note", wing_id, text, _CUT_END_SOURCE))
     return findings
 
 

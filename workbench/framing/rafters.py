@@ -52,6 +52,11 @@ class Laid:
         """The end at the top edge, from the left face to the right one."""
         return (self.at - self.rate * half, half), (self.at + self.rate * half, -half)
 
+    def height(self, start: float, tangent: float, s: float) -> float:
+        """Height of the cut at s, on the centre line of a rafter whose top edge is at ``start`` over s = 0."""
+        rise = -self.normal[0] / self.normal[2]
+        return start + tangent * self.at + rise * (s - self.at)
+
 
 class Rafters:
     """The rafters of one group.
@@ -170,7 +175,7 @@ class Rafters:
             low=ends[0],
             high=ends[1],
             tail=tail if laid is None else "square",
-            notches=self._notches(plane, foot, section, height) if foot is not None else (),
+            notches=self._notches(plane, foot, section, height, laid) if foot is not None else (),
             tail_normals=(laid.normal,) if laid is not None else (),
             landing_at=landing,
         )
@@ -230,12 +235,16 @@ class Rafters:
                 return s, eave
         return None
 
-    def _notches(self, plane: Plane, foot: _Foot, section: Section | None, height: float) -> tuple[Notch, ...]:
+    def _notches(
+        self, plane: Plane, foot: _Foot, section: Section | None, height: float, laid: Laid | None
+    ) -> tuple[Notch, ...]:
         s, eave = foot
         m = plane.tangent
         above = height + m * s - eave.plate_in
         seat = (self.group.wing_of(plane.id).rafter.depth_in * plane.stretch - above) / m
-        notches = [Notch("", s, eave.plate_in, seat)]
+        # Over a plate the seat on a sleeper may have taken all the wood that a bird's-mouth would be cut from.
+        gone = laid is not None and all(laid.height(height, m, at) >= eave.plate_in for at in (s, s + seat))
+        notches = [] if gone else [Notch("", s, eave.plate_in, seat)]
         if section is not None and section.given.high_end == "notched":
             answer = section.answer
             notches.append(Notch("upper", s + answer.run_in, answer.landing_in, answer.seat_high_in))

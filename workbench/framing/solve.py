@@ -9,7 +9,7 @@ from functools import lru_cache
 from workbench.findings import COMMON_PRACTICE, SCREENING, Finding
 from workbench.framing.between import blocks, lookouts
 from workbench.framing.board import Board, Remarks
-from workbench.framing.checks import hip_findings, pitch_break_findings
+from workbench.framing.checks import deep_board_findings, hip_findings, pitch_break_findings
 from workbench.framing.fascia import fascia_boards
 from workbench.framing.field import Field, fields_of
 from workbench.framing.gable_members import gable_walls
@@ -187,7 +187,7 @@ class _Frame:
         self.findings += failed
         self.findings += [*hip_findings(group, hips, self.units), *pitch_break_findings(group)]
         members = own_members(group, members)
-        self.findings += self._member_findings(members)
+        self.findings += [*self._member_findings(members), *deep_board_findings(group, members, self.units)]
         self.findings = own_findings(group, self.findings, dict(self.supports_of(standing)), self.units)
         return Framed(tuple(members), self.supports_of(standing), tuple(dict.fromkeys(self.findings)))
 
