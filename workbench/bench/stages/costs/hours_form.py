@@ -50,7 +50,9 @@ class HoursForm(Form):
         self.add(self.crew, self.nailing, self.day, self.start, self.steep)
         self.weekends = QCheckBox("Saturdays and Sundays are worked", self)
         self.column.addWidget(self.weekends)
-        self.table = Table("Hours by task", ("Task", "How much", "Hours", "80 % range"), numeric=(1, 2, 3), parent=self)
+        self.table = Table(
+            "Hours by task", ("Task", "How much", "Hours", "80 % range"), numeric=(1, 2, 3), wrap=True, parent=self
+        )
         self.table.chosen.connect(lambda _: self._show_how())
         self.column.addWidget(self.table)
         self.total = note("", self)
