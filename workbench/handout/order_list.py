@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from workbench.handout.blocks import LABEL, SMALL, Block, Column, Table, Words
+from collections.abc import Container, Sequence
+
+from workbench.handout.blocks import LABEL, Block, Column, Table, Words
 from workbench.handout.page import Page, Paper, flowed
 from workbench.handout.words import amount_text, nail_kind
 from workbench.measure import Units
@@ -22,9 +24,9 @@ GROUP_WORDS: dict[Group, str] = {
 
 _PLAIN = (
     Column("", 0.35),
-    Column("What", 2.7, bold=True),
-    Column("Amount", 1.75, "right", bold=True),
-    Column("How it was counted", 4.6),
+    Column("What", 2.5, bold=True),
+    Column("Amount", 1.45, "right", bold=True),
+    Column("How it was counted", 5.4),
 )
 _PRICED = (
     Column("", 0.35),
@@ -42,13 +44,15 @@ def order_pages(plan: Plan, paper: Paper) -> list[Page]:
         return []
     costing = cost(plan.quantities, plan.job.costs)
     priced = plan.job.costs.on_paper
+    often = _told_once(plan.quantities)
     rows: list[tuple[str, ...]] = []
     for group, word in GROUP_WORDS.items():
         mine = [quantity for quantity in plan.quantities if quantity.group == group]
         if mine:
             rows.append((word,))
-            rows += [_row(q, costing.of(q.code) if priced else None, plan.units) for q in mine]
+            rows += [_row(q, costing.of(q.code) if priced else None, plan.units, often) for q in mine]
     blocks: list[Block] = [Table(_PRICED if priced else _PLAIN, tuple(rows), LABEL)]
+    blocks += [Words(f"{GROUP_WORDS[group]}: {formula}.", LABEL) for formula, group in often.items() if not priced]
     if priced:
         blocks.append(Words(f"Total: {costing.words()}", LABEL, bold=True))
     nails = nail_kind(plan)
@@ -56,13 +60,22 @@ def order_pages(plan: Plan, paper: Paper) -> list[Page]:
         blocks.append(Words(f"Nails: {nails}.", LABEL))
     found = waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units)
     blocks += [Words(waste_words(waste, plan.units), LABEL) for waste in found]
-    blocks.append(Words("Nothing is added for loss or breakage: what is listed is what is built.", SMALL))
-    return flowed("Order list", "Rounded up to whole pieces", blocks, paper)
+    return flowed("Order list", "Rounded up to whole pieces; nothing is added for loss or breakage", blocks, paper)
 
 
-def _row(quantity: Quantity, line: Cost | None, units: Units) -> tuple[str, ...]:
+def _told_once(quantities: Sequence[Quantity]) -> dict[str, Group]:
+    """What several lines are counted by, with the group they stand in: it is told below the table, once."""
+    by_formula: dict[str, list[Quantity]] = {}
+    for quantity in quantities:
+        if quantity.trace.values:
+            by_formula.setdefault(quantity.trace.formula, []).append(quantity)
+    return {formula: mine[0].group for formula, mine in by_formula.items() if len(mine) > 1}
+
+
+def _row(quantity: Quantity, line: Cost | None, units: Units, often: Container[str]) -> tuple[str, ...]:
     if line is None:
-        return "[]", quantity.name, amount_text(quantity, units), _counted(quantity)
+        counted = quantity.trace.values if quantity.trace.formula in often else _counted(quantity)
+        return "[]", quantity.name, amount_text(quantity, units), counted
     amount = "" if quantity.unit == "money" else amount_text(quantity, units)
     price = "" if line.price is None else f"{line.price:,.2f} / {line.unit.removesuffix('s')}"
     total = NOT_PRICED if line.missing else "" if line.total is None else money(line.total)

@@ -21,6 +21,11 @@ BENCH = 12.0
 MOSTLY = 0.7
 """From this share of one mark on only the others are named in the table of a stick."""
 
+SHORT = 16
+"""So many letters fit beside each other in four runs of a stick's lines; longer ones stand in three."""
+
+_READ_IN = 1.0 / 32.0
+
 PROP_CAUTION = (
     "Props and their bracing are for a competent person to plan; lengths here are geometry and carry nothing. Prop on "
     "sills, brace both ways, take none out before the sheets are nailed."
@@ -124,22 +129,21 @@ def stick_table(stick: LayoutStick, units: Units) -> Table:
 
     Where nearly all are one mark only the others are named.
     """
-    marks, usual = stick.marks, _usual(stick)
-    plain = bool(usual)
+    usual = _usual(stick)
+    said = [_line(mark, units) for mark in stick.marks]
+    lines = [(at, "" if mark.mark == usual else name) for mark, (at, name) in zip(stick.marks, said, strict=True)]
+    plain = bool(usual) and all(len(f"{at} {name}") <= SHORT for at, name in lines)
     across = 4 if plain else 3
-    deep = -(-len(marks) // across)
+    deep = -(-len(lines) // across)
     pair = (Column("Line at", 0.85, "right", bold=True), Column("Mark", 1.3))
     columns = ((Column("Line at", 1.0, bold=True),) if plain else pair) * across
-    rows: list[tuple[str, ...]] = []
-    for row in range(deep):
-        cells: list[str] = []
-        for run in range(across):
-            at = run * deep + row
-            line, name = _line(marks[at], units) if at < len(marks) else ("", "")
-            named = "" if at < len(marks) and marks[at].mark == usual else name
-            cells += [f"{line} {named}".strip()] if plain else [line, name]
-        rows.append(tuple(cells))
-    return Table(columns, tuple(rows), BENCH, after=10.0)
+    lines += [("", "")] * (across * deep - len(lines))
+    rows = [[lines[run * deep + row] for run in range(across)] for row in range(deep)]
+    if plain:
+        return Table(
+            columns, tuple(tuple(f"{at} {name}".strip() for at, name in row) for row in rows), BENCH, after=10.0
+        )
+    return Table(columns, tuple(tuple(each for one in row for each in one) for row in rows), BENCH, after=10.0)
 
 
 def _jacks(plan: Plan) -> list[Block]:
@@ -170,4 +174,7 @@ def _usual(stick: LayoutStick) -> str:
 def _line(mark: StickMark, units: Units) -> tuple[str, str]:
     hand = {"left": " L", "right": " R"}.get(mark.hand, "")
     centre = ", centre" if mark.kind in _CENTRED else ""
-    return units.inches(mark.line_in), f"{mark.mark}{hand}{centre}"
+    # A tape can't read what lies before its hook.
+    before = mark.line_in < -_READ_IN
+    shown = f"{units.inches(-mark.line_in)} before 0" if before else units.inches(mark.line_in)
+    return shown, f"{mark.mark}{hand}{centre}"
