@@ -50,6 +50,13 @@ def test_ropes_are_told_with_what_limits_them_and_that_the_rakes_are_free(anchor
     assert "Heat index 113 °F in the shade (danger)" in text or "Heat index 114 °F in the shade (danger)" in text
 
 
+def test_the_stack_on_a_deck_work_rest_and_water_are_told(anchored):
+    text = safety_text(anchored)
+    assert "Set down on a deck with" in text and "duty at least" in text
+    assert "Nailing and laying:" in text and "Carrying sheets:" in text
+    assert "never more than 48 oz an hour" in text and "2017-127" in text
+
+
 def test_plane_pages_carry_the_rope_limit_and_the_free_rakes(anchored):
     pages = [plain(text) for text in anchored.texts if text.startswith(("Front main", "Back main"))]
     assert len(pages) >= 2

@@ -11,7 +11,7 @@ from workbench.errors import BadInput, EditError, JobError
 from workbench.job.edits import add_opening, remove_wing
 from workbench.job.model import Job
 from workbench.job.read import parse_job
-from workbench.job.safety import OwnRules, Safety
+from workbench.job.safety import UNNAMED_SOURCE, OwnRules, Safety
 from workbench.job.safety_edits import (
     add_anchor,
     move_anchor,
@@ -73,6 +73,14 @@ def test_a_rule_set_without_a_source_is_refused():
     del table["sets"][1]["triggers"]["steep"]["source"]
     with pytest.raises(BadInput, match=r"missing required field source"):
         read_rule_sets(json.dumps(table))
+
+
+def test_own_rules_that_name_no_source_yet_are_not_used(build):
+    own = OwnRules(name="County", source=UNNAMED_SOURCE, steep_in=12.0)
+    plan = build.safety_of(set_safety(build.gable(), rule_set="own", own_rules=own))
+    assert plan.rules.id == "federal-residential"
+    (found,) = [finding for finding in plan.findings if finding.code == "own-rule-set-without-source"]
+    assert found.severity == "error" and "County" in found.text
 
 
 def test_a_job_that_brings_its_own_rules_has_to_name_their_source(build):

@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 from shapely import Point, contains_xy
 
 from workbench.job.safety_edits import add_anchor, set_anchor, set_safety, set_served_from
+from workbench.measure import Units
 from workbench.rules.site_work import heat_index_f, lifting_limit_lb, site_work
 from workbench.safety.areas import from_area
+from workbench.safety.words import heat_words, water_words
 
 
 @given(st.floats(100.0, 380.0), st.floats(100.0, 380.0), st.floats(4.0, 10.0))
@@ -110,13 +112,53 @@ def test_heat_is_told_with_its_class_and_the_sun(build):
     plan = build.safety_of(set_safety(build.gable(), temperature_f=90.0, humidity=70.0))
     assert plan.heat.shade_class == "danger"
     assert plan.heat.sun_f == pytest.approx(plan.heat.shade_f + 15.0)
-    assert "memory" in plan.heat.trace.source
+    assert "memory" in plan.heat.traces[0].source
     assert build.safety_of(build.gable()).heat is None
     assert [step.name for step in site_work().heat.classes] == [
         "caution",
         "extreme caution",
         "danger",
         "extreme danger",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("temperature", "moderate", "heavy"),
+    [(94, 60, 60), (95, 60, 45), (97, 60, 40), (99, 60, 35), (100, 45, 30), (101, 40, 30), (102, 35, 25), (103, 30, 20)]
+    + [(104, 30, 20), (105, 25, 15), (106, 20, 0), (107, 15, 0), (108, 0, 0), (112, 0, 0)],
+)
+def test_work_and_rest_against_the_published_schedule(temperature, moderate, heavy):
+    """DHHS (NIOSH) 2017-127, seen in a copy: minutes of work in the hour by adjusted temperature, normal clothing."""
+    works = {work.kind: work for work in site_work().heat.turns.works}
+    assert (works["moderate"].at(temperature), works["heavy"].at(temperature)) == (moderate, heavy)
+
+
+def test_work_and_rest_go_by_humidity_and_sun(build):
+    turns = site_work().heat.turns
+    # The table of adjustments of the same sheet, from memory; numpy.interp as the reference between its lines.
+    for humidity in (5.0, 10.0, 17.0, 30.0, 44.0, 60.0):
+        added = np.interp(humidity, [10, 20, 30, 40, 50, 60], [-8, -4, 0, 3, 6, 9])
+        assert turns.adjusted_f(90.0, humidity) == pytest.approx(90.0 + added)
+    assert turns.adjusted_f(90.0, 80.0) == pytest.approx(90.0 + 15.0)  # carried on past the table, to be cautious
+    plan = build.safety_of(set_safety(build.gable(), temperature_f=90.0, humidity=30.0))
+    nailing, carrying = plan.heat.turns
+    assert (nailing.shade_min, nailing.sun_min) == (60, 30)  # 90 in the shade, 103 in full sun
+    assert (carrying.shade_min, carrying.sun_min) == (60, 20)
+    words = heat_words(plan, Units())
+    assert "Nailing and laying: in full sun 30 minutes of work, 30 of rest in each hour" in words
+    assert "2017-127" in plan.heat.traces[1].source and "2017-126" in site_work().heat.water.source
+    assert "0.25 l" in water_words(Units("mm")) and "48 oz" in water_words(Units())
+
+
+def test_a_stack_on_a_deck_is_set_beside_the_classes_of_decks(build):
+    """29 CFR 1926 Subpart L, Appendix A, from memory: 25, 50 and 75 psf, 250 lb a person."""
+    deck = site_work().deck
+    assert [each.psf for each in deck.classes] == [25.0, 50.0, 75.0]
+    assert [getattr(deck.class_for(psf), "name", None) for psf in (25.0, 25.1, 75.0, 76.0)] == [
+        "light duty",
+        "medium duty",
+        "heavy duty",
+        None,
     ]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbench.safety.model import AnchorPlan, Fall
+from workbench.safety.model import AnchorPlan, Carrying, Fall, Heat
 from workbench.safety.solve import SafetyPlan
 
 Json = dict[str, object]
@@ -15,6 +15,50 @@ def safety_json(safety: SafetyPlan) -> Json:
         "falls": [_fall_json(fall) for fall in safety.falls],
         "anchors": [_anchor_json(anchor) for anchor in safety.anchors],
         "served": [{"plane": plane.plane, "share": plane.share} for plane in safety.planes],
+        "ladders": [
+            {
+                "name": ladder.fall.name,
+                "height_in": ladder.height_in,
+                "foot_out_in": ladder.foot_out_in,
+                "rails_in": ladder.rails_in,
+            }
+            for ladder in safety.ladders
+        ],
+        "halves": [
+            {
+                "plane": half.plane,
+                "split_in": half.split_in,
+                "left": list(half.left),
+                "right": list(half.right),
+                "crossing": [list(pair) for pair in half.crossing],
+            }
+            for half in safety.halves
+        ],
+        "carrying": None if safety.carrying is None else _carrying_json(safety.carrying),
+        "heat": None if safety.heat is None else _heat_json(safety.heat),
+    }
+
+
+def _carrying_json(found: Carrying) -> Json:
+    return {
+        "sheet_lb": found.sheet_lb,
+        "sheets_lb": found.sheets_lb,
+        "trips": found.trips,
+        "one_lift_lb": found.limit_lb,
+        "stack_lb": found.stack_lb,
+        "stack_psf": found.stack_psf,
+        "deck_psf": found.deck_psf,
+        "deck_class": found.deck_class,
+    }
+
+
+def _heat_json(found: Heat) -> Json:
+    return {
+        "index_shade_f": found.shade_f,
+        "index_sun_f": found.sun_f,
+        "shade_class": found.shade_class,
+        "sun_class": found.sun_class,
+        "turns": [{"work": t.work, "sun_minutes": t.sun_min, "shade_minutes": t.shade_min} for t in found.turns],
     }
 
 

@@ -13,6 +13,7 @@ from workbench.rules.site_work import heat_index_f, site_work
 from workbench.safety.cautions import ARREST_GRADE, GEOMETRY_ONLY, ROPE_RULES, SITE_RULES, SITE_SOURCE
 from workbench.safety.words import (
     anchor_words,
+    degrees,
     drops_words,
     exposure_words,
     governs_words,
@@ -24,6 +25,7 @@ from workbench.safety.words import (
     rope_words,
     rule_lines,
     served_words,
+    water_words,
 )
 
 PICTURE_SHARE = 0.36
@@ -67,8 +69,8 @@ def _blocks(plan: Plan, paper: Paper) -> Iterator[Block]:
         largest=24,
         note="Thick: open edge. Diagonal: not served. Cross: exposed.",
     )
-    yield from _falls(plan)
     yield from _anchors(plan)
+    yield from _falls(plan)
     yield _emergency()
     yield Space(6.0)
     yield from _ladders(plan)
@@ -126,9 +128,9 @@ def _anchors(plan: Plan) -> Iterator[Block]:
         rows.append(("[]", anchor.name, plane, place, rope_words(anchor, units), governs_words(anchor) or "–"))
     yield Table(columns, tuple(rows), LARGE)
     for anchor in safety.anchors:
-        yield Words(f"{anchor.name}: {anchor_words(anchor, units)}", LABEL, after=1.0)
+        yield Words(f"{anchor.name}: {anchor_words(anchor, units)}", LARGE, after=1.0)
         yield from (
-            Words(exposure_words(exposure, units), LABEL, bold=True, lead="!", after=1.0) for exposure in anchor.exposed
+            Words(exposure_words(exposure, units), LARGE, bold=True, lead="!", after=1.0) for exposure in anchor.exposed
         )
     yield Space(3.0)
     for found in safety.planes:
@@ -175,31 +177,34 @@ def _ladders(plan: Plan) -> Iterator[Block]:
 
 
 def _heat(plan: Plan) -> Iterator[Block]:
-    rule = site_work().heat
+    rule, units = site_work().heat, plan.units
     if plan.safety.heat is not None:
-        yield _headed("Heat", heat_words(plan.safety))
-    else:
-        yield Words(
-            "Heat index in the shade by air temperature and humidity (– beyond the table)", LABEL, bold=True, after=1.0
-        )
-        columns = (Column("Air", 1.0, bold=True), *(Column(f"{h:.0f} %", 1.0, "right") for h in _HUMIDITY))
-        rows = tuple((_degrees(plan, t), *(_index(plan, t, h) for h in _HUMIDITY)) for t in _HEAT_F)
-        yield Table(columns, rows, LABEL, after=2.0)
-    classes = "; ".join(f"{step.name} from {_degrees(plan, step.from_f)}: {step.advice}" for step in rule.classes)
-    sun = f"{rule.sun_f / 1.8:.0f} °C" if plan.units.system == "mm" else f"{rule.sun_f:.0f} °F"
-    yield Words(f"Full sun adds up to {sun}. {classes[:1].upper()}{classes[1:]}.", LABEL, after=1.0)
-    yield Words(f"Sources: {rule.source}; {rule.sun_source}; what to do: {rule.advice_source}.", SMALL, after=6.0)
+        yield _headed("Heat", f"{heat_words(plan.safety, units)} {water_words(units)}")
+        yield _heat_sources(plan)
+        return
+    yield Words(
+        "Heat index in the shade by air temperature and humidity (– beyond the table)", LABEL, bold=True, after=1.0
+    )
+    columns = (Column("Air", 1.0, bold=True), *(Column(f"{h:.0f} %", 1.0, "right") for h in _HUMIDITY))
+    rows = tuple((degrees(t, units), *(_index(plan, t, h) for h in _HUMIDITY)) for t in _HEAT_F)
+    yield Table(columns, rows, LABEL, after=2.0)
+    classes = "; ".join(f"{step.name} from {degrees(step.from_f, units)}: {step.advice}" for step in rule.classes)
+    sun = f"{rule.sun_f / 1.8:.0f} °C" if units.system == "mm" else f"{rule.sun_f:.0f} °F"
+    said = f"Full sun adds up to {sun}. {classes[:1].upper()}{classes[1:]}. {water_words(units)}"
+    yield Words(said, LABEL, after=1.0)
+    yield _heat_sources(plan)
 
 
-def _degrees(plan: Plan, degrees_f: float) -> str:
-    if plan.units.system == "mm":
-        return f"{(degrees_f - 32.0) / 1.8:.0f} °C"
-    return f"{degrees_f:.0f} °F"
+def _heat_sources(plan: Plan) -> Block:
+    rule = site_work().heat
+    turns = f"; work and rest: {rule.turns.source}; {rule.turns.adjust_source}" if plan.safety.heat is not None else ""
+    said = f"Sources: {rule.source}; {rule.sun_source}; what to do: {rule.advice_source}{turns}; "
+    return Words(f"{said}water: {rule.water.source}.", SMALL, after=6.0)
 
 
 def _index(plan: Plan, temperature_f: float, humidity: float) -> str:
     index = heat_index_f(temperature_f, humidity)
-    return _degrees(plan, index) if index <= _WORST_F else "–"
+    return degrees(index, plan.units) if index <= _WORST_F else "–"
 
 
 def _emergency() -> Block:

@@ -16,6 +16,8 @@ from workbench.job.values import Identifier, Length, Name, PlaneName, Position, 
 
 LEAST_REACH_IN = 60.0
 OWN_RULES = "own"
+UNNAMED_SOURCE = "not named yet"
+"""What the window puts for the source of a new own rule set; until it is named the rule set is not used."""
 
 WorkStage = Literal["framed", "sheathing", "sheathed"]
 GuardKind = Literal["deck", "guardrail"]

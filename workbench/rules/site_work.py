@@ -71,6 +71,64 @@ class HeatClass(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields
     advice: str
 
 
+class WorkTurns(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Minutes of work in an hour of one kind of work: from each adjusted temperature on, degrees Fahrenheit."""
+
+    name: str
+    kind: str
+    minutes: tuple[tuple[float, int], ...]
+
+    def at(self, adjusted_f: float) -> int:
+        """Minutes of work in the hour; 60 below the first step, 0 where there is to be none."""
+        return next((work for start, work in reversed(self.minutes) if adjusted_f >= start - 1e-9), 60)
+
+
+class Turns(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Work and rest by the air's temperature, adjusted for humidity and full sun."""
+
+    source: str
+    adjust_source: str
+    sun_f: float
+    humidity: tuple[tuple[float, float], ...]
+    works: tuple[WorkTurns, ...]
+    works_source: str
+
+    def adjusted_f(self, temperature_f: float, humidity: float) -> float:
+        """The temperature the schedule goes by, in the shade: straight between the table's humidities and past it."""
+        table = self.humidity
+        pairs = list(zip(table, table[1:], strict=False))
+        low, high = next((pair for pair in pairs if humidity <= pair[1][0]), pairs[-1])
+        share = (max(humidity, table[0][0]) - low[0]) / (high[0] - low[0])
+        return temperature_f + low[1] + share * (high[1] - low[1])
+
+
+class Water(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """How much to drink, in words."""
+
+    text: str
+    metric: str
+    source: str
+
+
+class DeckClass(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What a working deck of a class carries, pounds a square foot."""
+
+    name: str
+    psf: float
+
+
+class DeckRule(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Loads of a working deck, lightest class first, and the weight of a person with tools."""
+
+    person_lb: float
+    classes: tuple[DeckClass, ...]
+    source: str
+
+    def class_for(self, psf: float) -> DeckClass | None:
+        """The lightest class that carries a load; None where none does."""
+        return next((each for each in self.classes if psf <= each.psf + 1e-9), None)
+
+
 class HeatRule(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Classes of the heat index, lowest first; what full sun adds, degrees Fahrenheit."""
 
@@ -79,6 +137,8 @@ class HeatRule(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
     sun_source: str
     classes: tuple[HeatClass, ...]
     advice_source: str
+    turns: Turns
+    water: Water
 
     def class_of(self, index_f: float) -> HeatClass | None:
         """The class a heat index falls in, or None below the first."""
@@ -94,6 +154,7 @@ class SiteWork(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
     ladder: LadderRule
     roof_live: RoofLive
     heat: HeatRule
+    deck: DeckRule
 
     def panel(self, thickness: str) -> PanelWeight | None:
         """The weights of a performance category such as ``7/16``, or None."""

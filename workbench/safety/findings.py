@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
-from workbench.job.safety import OWN_RULES, Safety
+from workbench.job.safety import OWN_RULES, UNNAMED_SOURCE, Safety
 from workbench.measure import Units
 from workbench.roof.model import Plane
 from workbench.safety.anchors import Placed
@@ -58,9 +58,16 @@ def setting_findings(safety: Safety, known_rules: bool, drawn: frozenset[str]) -
             "Choose one on the Safety stage."
         )
         yield Finding("rule-set-unknown", "error", "", text, COMMON_PRACTICE)
-    if safety.rule_set == OWN_RULES and safety.own_rules is not None:
-        text = f"The rule set “{safety.own_rules.name}” is the job's own; nobody has checked it against its source."
-        yield Finding("own-rule-set", "note", "", text, safety.own_rules.source)
+    own = safety.own_rules
+    if safety.rule_set == OWN_RULES and own is not None and own.source == UNNAMED_SOURCE:
+        text = (
+            f"The rule set “{own.name}” names no source, so it is not used; the federal residential one is, until the "
+            "Safety stage says where yours stands."
+        )
+        yield Finding("own-rule-set-without-source", "error", "", text, COMMON_PRACTICE)
+    elif safety.rule_set == OWN_RULES and own is not None:
+        text = f"The rule set “{own.name}” is the job's own; nobody has checked it against its source."
+        yield Finding("own-rule-set", "note", "", text, own.source)
     for what, edges in (
         ("ground line", [line.edge for line in safety.ground]),
         ("deck or rail", [guard.edge for guard in safety.guards]),

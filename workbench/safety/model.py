@@ -279,6 +279,8 @@ class Carrying:
         stack_lb: Weight of one stack.
         stack_psf: Its weight on its own footprint.
         live_psf: Roof load it is set beside: the least of the sheathed planes.
+        deck_psf: The stack and the people of the job on its footprint, set down on a deck.
+        deck_class: The lightest class of deck that carries it, empty where none does.
         traces: How the figures were found.
     """
 
@@ -291,7 +293,24 @@ class Carrying:
     stack_lb: float
     stack_psf: float
     live_psf: float
+    deck_psf: float = 0.0
+    deck_class: str = ""
     traces: tuple[Trace, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Work and rest in an hour.
+
+    Attributes:
+        work: What is done.
+        sun_min: Minutes of work in full sun; 60 without rest beyond the usual, 0 where there is to be none.
+        shade_min: The same in the shade.
+    """
+
+    work: str
+    sun_min: int
+    shade_min: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,7 +323,8 @@ class Heat:
         shade_class: Its class, or empty.
         sun_class: The class in full sun, or empty.
         advice: For the class in full sun, or empty.
-        trace: How it was found.
+        turns: Work and rest by kind of work.
+        traces: How index and turns were found.
     """
 
     shade_f: float
@@ -312,4 +332,5 @@ class Heat:
     shade_class: str
     sun_class: str
     advice: str
-    trace: Trace
+    turns: tuple[Turn, ...]
+    traces: tuple[Trace, ...]

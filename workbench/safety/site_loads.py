@@ -1,4 +1,4 @@
-"""Ladders to the eaves, weights carried and set down, and heat. Screening figures. Inches, pounds, °F."""
+"""Ladders to the eaves, weights carried and set down. Screening figures. Inches, pounds."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from workbench.job.model import Sheathing
 from workbench.job.safety import Safety
 from workbench.measure import Trace, Units
 from workbench.roof.model import Plane, Point3
-from workbench.rules.site_work import heat_index_f, lifting_limit_lb, site_work
-from workbench.safety.model import Carrying, Fall, Heat, Ladder
+from workbench.rules.site_work import lifting_limit_lb, site_work
+from workbench.safety.model import Carrying, Fall, Ladder
 
 _SQIN_PER_SQFT = 144.0
 
@@ -53,6 +53,9 @@ def carrying(
     limit = lifting_limit_lb(safety.hold_in, safety.lift_in)
     live = min((figures.roof_live.at(plane.tangent) for plane in planes), default=figures.roof_live.at(0.0))
     stack = sheet * safety.stack_sheets
+    deck = figures.deck
+    on_deck = (stack + safety.people * deck.person_lb) / area
+    bearing = deck.class_for(on_deck)
     traces = (
         Trace(
             "weight of a sheet",
@@ -79,6 +82,15 @@ def carrying(
             f"{safety.stack_sheets * psf:.1f} psf beside a roof live load of {live:g} psf",
             f"{figures.panels.source}; {figures.roof_live.source}",
         ),
+        Trace(
+            "stack on a deck",
+            on_deck,
+            "psf",
+            "(stack + people · weight of one with tools) / area of a sheet",
+            f"({units.weight(stack)} + {safety.people} · {units.weight(deck.person_lb)}) / {area:g} sq ft = "
+            f"{on_deck:.1f} psf; {', '.join(f'{each.name} {each.psf:g} psf' for each in deck.classes)}",
+            deck.source,
+        ),
     )
     return Carrying(
         sheet,
@@ -90,31 +102,7 @@ def carrying(
         stack,
         safety.stack_sheets * psf,
         live,
+        on_deck,
+        "" if bearing is None else bearing.name,
         traces,
-    )
-
-
-def heat(safety: Safety) -> Heat | None:
-    """The heat index of the day given, or None where no temperature and humidity are."""
-    if safety.temperature_f is None or safety.humidity is None:
-        return None
-    rule = site_work().heat
-    shade = heat_index_f(safety.temperature_f, safety.humidity)
-    sun = shade + rule.sun_f
-    in_shade, in_sun = rule.class_of(shade), rule.class_of(sun)
-    trace = Trace(
-        "heat index",
-        shade,
-        "ratio",
-        "regression of the heat index on temperature and humidity, in the shade; full sun adds up to 15 °F",
-        f"{safety.temperature_f:g} °F, {safety.humidity:g} % → {shade:.0f} °F; in the sun up to {sun:.0f} °F",
-        f"{rule.source}; {rule.sun_source}",
-    )
-    return Heat(
-        shade,
-        sun,
-        in_shade.name if in_shade else "",
-        in_sun.name if in_sun else "",
-        in_sun.advice if in_sun else "",
-        trace,
     )

@@ -9,7 +9,7 @@ from functools import lru_cache, partial
 from workbench.findings import Finding
 from workbench.framing.model import Framing
 from workbench.job.model import Job, Wing
-from workbench.job.safety import OWN_RULES, OwnRules, Safety
+from workbench.job.safety import OWN_RULES, UNNAMED_SOURCE, OwnRules, Safety
 from workbench.measure import Units
 from workbench.roof.model import Plane, Roof
 from workbench.rules.fall_protection import Arrest, RuleSet, Trigger, Triggers, rule_set, rule_sets
@@ -25,10 +25,11 @@ from workbench.safety.findings import (
     placing_findings,
     setting_findings,
 )
+from workbench.safety.heat import heat
 from workbench.safety.model import AnchorPlan, Carrying, Fall, FewestAnchors, Halves, Heat, Ladder, PlaneSafety
 from workbench.safety.ropes import Allowances
 from workbench.safety.site import Site
-from workbench.safety.site_loads import carrying, heat, ladders
+from workbench.safety.site_loads import carrying, ladders
 from workbench.safety.surface import Surface
 from workbench.sheathing.model import Row, SheathingPlan
 
@@ -142,9 +143,10 @@ def plan_safety(
 
 
 def effective_rules(safety: Safety) -> tuple[RuleSet, bool]:
-    """The rule set a job uses, and whether it is known; the program's first where it is not."""
+    """The rule set a job uses, and whether it is known; the program's first where it is not, or names no source."""
     if safety.rule_set == OWN_RULES and safety.own_rules is not None:
-        return own_rule_set(safety.own_rules), True
+        unnamed = safety.own_rules.source == UNNAMED_SOURCE
+        return (rule_sets()[0] if unnamed else own_rule_set(safety.own_rules)), True
     try:
         return rule_set(safety.rule_set), True
     except KeyError:

@@ -7,9 +7,12 @@ from collections.abc import Sequence
 from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.roof.model import Plane
+from workbench.rules.site_work import site_work
 from workbench.safety.cautions import RAKES_NOT_RESTRAINED
-from workbench.safety.model import AnchorPlan, Exposure, Fall, FewestAnchors
+from workbench.safety.model import AnchorPlan, Carrying, Exposure, Fall, FewestAnchors, Turn
 from workbench.safety.solve import SafetyPlan
+
+_SAME_IN = 1e-6
 
 
 def grouped(falls: Sequence[Fall]) -> tuple[tuple[Fall, ...], ...]:
@@ -74,7 +77,12 @@ def anchor_words(anchor: AnchorPlan, units: Units) -> str:
     if anchor.set_in > 0.0:
         lines.append(f"Rope, connector and lanyard together {units.length(anchor.set_in)}.")
     bought, limit = anchor.to_buy, units.length(anchor.rope_in)
-    if bought.length_in is not None:
+    governs = anchor.governs
+    if governs is not None and anchor.set_in > max(governs.total_in, 0.0) + _SAME_IN:
+        allowed = governs.total_in - (anchor.set_in - anchor.rope_in)
+        stop = f"stop it at {units.length(allowed)}" if allowed > 0.0 else "no stop on it is short enough"
+        lines.append(f"The rope tied to it, {limit}, is longer than the {governs.fall.name} allows: {stop}.")
+    elif bought.length_in is not None:
         lines.append(f"Take the {units.length(bought.length_in)} rope.")
     elif bought.next_in is not None and anchor.rope_in > 0.0:
         hangs = units.length(bought.next_hangs_in)
@@ -160,18 +168,52 @@ def load_words(safety: SafetyPlan, job: Job, units: Units) -> str:
         f"A sheet weighs {units.weight(found.sheet_lb)}, all sheets {units.weight(found.sheets_lb)}, {found.trips} "
         f"pieces handed up. Lifted by one person a sheet is {one}, {two}. A stack of "
         f"{job.safety.stack_sheets} weighs {units.weight(found.stack_lb)}, {found.stack_psf:.1f} psf on its own "
-        f"footprint beside a roof live load of {found.live_psf:g} psf; the engineer says what the frame carries."
+        f"footprint beside a roof live load of {found.live_psf:g} psf; the engineer says what the frame carries. "
+        f"Set down on a deck with {job.safety.people} on it the stack makes {found.deck_psf:.0f} psf: {_deck(found)}."
     )
 
 
-def heat_words(safety: SafetyPlan) -> str:
-    """How hot the day feels."""
+def _deck(found: Carrying) -> str:
+    if not found.deck_class:
+        return "more than any class of deck carries; set fewer sheets down"
+    return f"a deck of {found.deck_class} at least, and its builder says what it carries"
+
+
+def heat_words(safety: SafetyPlan, units: Units) -> str:
+    """How hot the day feels, and what of the hour may be worked."""
     found = safety.heat
     if found is None:
-        return "Give temperature and humidity for the heat index."
+        return "Give temperature and humidity for the heat index, and for work and rest."
     shade = f" ({found.shade_class})" if found.shade_class else ""
     sun = f" ({found.sun_class}: {found.advice})" if found.sun_class else ""
-    return f"Heat index {found.shade_f:.0f} °F in the shade{shade}; in full sun up to {found.sun_f:.0f} °F{sun}."
+    index = f"Heat index {degrees(found.shade_f, units)} in the shade{shade}; in full sun up to "
+    return f"{index}{degrees(found.sun_f, units)}{sun}. {' '.join(turn_words(turn) for turn in found.turns)}"
+
+
+def turn_words(turn: Turn) -> str:
+    """Work and rest of one kind of work, in a sentence."""
+    sun, shade = _minutes(turn.sun_min), _minutes(turn.shade_min)
+    name = f"{turn.work[:1].upper()}{turn.work[1:]}"
+    if turn.sun_min == turn.shade_min:
+        return f"{name}: {sun}, in full sun and in the shade."
+    return f"{name}: in full sun {sun}, in the shade {shade}."
+
+
+def water_words(units: Units) -> str:
+    """How much to drink in the heat, in a sentence."""
+    water = site_work().heat.water
+    return f"Drink {water.metric if units.system == 'mm' else water.text}."
+
+
+def degrees(degrees_f: float, units: Units) -> str:
+    """A temperature as the job shows it."""
+    return f"{(degrees_f - 32.0) / 1.8:.0f} °C" if units.system == "mm" else f"{degrees_f:.0f} °F"
+
+
+def _minutes(work: int) -> str:
+    if work >= 60:
+        return "breaks as usual"
+    return f"{work} minutes of work, {60 - work} of rest in each hour" if work else "none; the day is too hot for it"
 
 
 def rule_lines(safety: SafetyPlan, units: Units) -> tuple[str, ...]:

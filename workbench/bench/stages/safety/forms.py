@@ -11,7 +11,7 @@ from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField, Field, LengthField, NumberField, TextField, typed_lengths
 from workbench.bench.stages.form_base import Form
 from workbench.job.model import Job
-from workbench.job.safety import OWN_RULES, OwnRules, Safety
+from workbench.job.safety import OWN_RULES, UNNAMED_SOURCE, OwnRules, Safety
 from workbench.job.safety_edits import set_safety
 from workbench.rules.fall_protection import rule_sets
 
@@ -113,8 +113,8 @@ class WorkForm(SafetyForm):
     def _choose_rules(self, value: object) -> None:
         fields: dict[str, Any] = {"rule_set": value}
         if value == OWN_RULES and self.document.job.safety.own_rules is None:
-            # There is no source yet; until it is named the rule says so on every page.
-            fields["own_rules"] = OwnRules(name="our own rules", source="not named yet")
+            # There is no source yet; until it is named the rules are not used, and a finding says so.
+            fields["own_rules"] = OwnRules(name="our own rules", source=UNNAMED_SOURCE)
         self.edit(self.rules, lambda job: set_safety(job, **fields), "Choose rule set")
 
     def _own(self, field: Field | TextField, **fields: Any) -> None:

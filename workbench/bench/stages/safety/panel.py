@@ -36,6 +36,7 @@ from workbench.safety.words import (
     load_words,
     rule_lines,
     served_words,
+    water_words,
 )
 
 CAUTION = (
@@ -101,9 +102,9 @@ class SafetyPanel(Panel):
         self.ladders.set_rows(ladder_rows(plan))
         self.how_ladders.set_traces([ladder.trace for ladder in safety.ladders[:3]])
         self.load.setText(load_words(safety, plan.job, units))
-        self.heat.setText(heat_words(safety))
+        self.heat.setText(f"{heat_words(safety, units)} {water_words(units)}")
         traces = safety.carrying.traces if safety.carrying is not None else ()
-        self.how_loads.set_traces((*traces, *((safety.heat.trace,) if safety.heat is not None else ())))
+        self.how_loads.set_traces((*traces, *(safety.heat.traces if safety.heat is not None else ())))
         self.rules.setText("\n".join(f"• {line}" for line in rule_lines(safety, units)))
 
     def showEvent(self, event: QShowEvent) -> None:
