@@ -12,6 +12,7 @@ from scipy import constants
 
 from workbench.errors import MeasureError
 from workbench.measure import Units, parse_angle, parse_length, parse_slope
+from workbench.measure.units import KN_M_PER_PLF, KN_PER_LB, KPA_PER_PSF
 
 FT = Units()
 MM = Units("mm")
@@ -157,3 +158,17 @@ def test_a_figure_that_is_not_finite_is_refused(x: float) -> None:
         for show in (units.length, units.tape, units.signed, units.slope, units.angle, units.area, units.weight):
             with pytest.raises(MeasureError, match="not a finite number"):
                 show(x)
+
+
+def test_loads_and_forces_beside_the_units_of_the_tables() -> None:
+    assert [FT.pressure(x) for x in (20.0, 23.14)] == ["20 psf", "23.1 psf"]
+    assert [FT.line_load(311.2), FT.force(1234.0)] == ["312 lb a foot", "1,234 lb"]
+    assert [MM.pressure(20.0), MM.line_load(312.0), MM.force(312.0)] == [
+        "0.96 kPa (20 psf)",
+        "4.55 kN/m (312 lb a foot)",
+        "1.39 kN (312 lb)",
+    ]
+    # scipy's table of units as the reference.
+    assert pytest.approx(constants.pound_force / constants.foot**2 / 1000.0) == KPA_PER_PSF
+    assert pytest.approx(constants.pound_force / constants.foot / 1000.0) == KN_M_PER_PLF
+    assert pytest.approx(constants.pound_force / 1000.0) == KN_PER_LB

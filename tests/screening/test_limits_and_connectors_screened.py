@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from msgspec.structs import replace
 
 from workbench.errors import EditError, JobError
 from workbench.job.edits import add_opening, add_wing, set_edge, set_trim, set_wing
@@ -42,6 +43,17 @@ def test_thrust_is_w_run_squared_over_twice_the_rise() -> None:
     w, run = 20.0 + 10.0 * math.hypot(1.0, 0.5), 12.0
     assert front.plf == back.plf == pytest.approx(w * run**2 / (2.0 * run * 0.5))
     assert front.at_tie_lb == pytest.approx(front.plf * 2.0)  # at every rafter, 2 ft apart
+
+
+def test_metric_jobs_say_loads_in_their_own_unit_beside_that_of_the_tables() -> None:
+    job = set_screening(gable(), live_psf=20.0, dead_psf=10.0, tied_by="ceiling_joists")
+    job = replace(job, units=replace(job.units, system="mm"))
+    plan = solve(job, "preview")
+    assert "0.96 kPa (20 psf) roof live load" in check(plan, "rafter_span").text
+    assert "kN/m (" in check(plan, "thrust").text and "kN (" in check(plan, "thrust").text
+    for loads in plan.screening.loads:
+        assert all("kPa" in trace.values for trace in loads.traces)
+    assert all("kN/m" in thrust.trace.values for thrust in plan.screening.thrusts)
 
 
 def test_a_raised_tie_is_pulled_harder() -> None:

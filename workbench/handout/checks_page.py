@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from workbench.findings import SCREENING
 from workbench.handout.blocks import LABEL, SMALL, Block, Boxed, Column, Space, Table, Words
 from workbench.handout.page import Page, Paper, flowed
+from workbench.measure import Units
 from workbench.plan import Plan
 from workbench.screening.model import Check, PlaneLoads
-from workbench.screening.words import CHECK_WORDS, NOT_SCREENED, psf, shown_checks, verdict_words
+from workbench.screening.words import CHECK_WORDS, NOT_SCREENED, shown_checks, verdict_words
 
 
 def checks_pages(plan: Plan, paper: Paper) -> list[Page]:
@@ -42,7 +43,7 @@ def _loads(plan: Plan) -> Table:
     names = {plane.id: plane.name for plane in plan.roof.planes}
     alike: dict[tuple[str, str, str], list[str]] = {}
     for loads in plan.screening.loads:
-        alike.setdefault(_cells(loads), []).append(names[loads.plane])
+        alike.setdefault(_cells(loads, plan.units), []).append(names[loads.plane])
     columns = (
         Column("Loads on the level", 4.4, bold=True),
         Column("Dead", 1.4, "right"),
@@ -52,9 +53,10 @@ def _loads(plan: Plan) -> Table:
     return Table(columns, tuple((", ".join(planes), *cells) for cells, planes in alike.items()), SMALL)
 
 
-def _cells(loads: PlaneLoads) -> tuple[str, str, str]:
+def _cells(loads: PlaneLoads, units: Units) -> tuple[str, str, str]:
     live, snow = loads.live_psf, loads.snow_psf
-    return psf(loads.dead_psf), "–" if live is None else psf(live), "–" if snow is None else psf(snow)
+    shown = units.pressure
+    return shown(loads.dead_psf), "–" if live is None else shown(live), "–" if snow is None else shown(snow)
 
 
 def _result(check: Check) -> tuple[str, str]:

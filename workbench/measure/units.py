@@ -21,6 +21,12 @@ SQ_M_PER_SQ_FT = 0.09290304
 KG_PER_LB = 0.45359237
 """Exact by definition: international yard and pound agreement of 1959 (NIST SP 811, Appendix B)."""
 
+KN_PER_LB = KG_PER_LB * 9.80665 / 1000.0
+"""Exact by the standard acceleration of free fall: NIST SP 811, Appendix B."""
+
+KPA_PER_PSF = KN_PER_LB / SQ_M_PER_SQ_FT
+KN_M_PER_PLF = KN_PER_LB / 0.3048
+
 # Two ways of reckoning one length differ in the last bits; a half of a step must round the same either way.
 _NUDGE = 1e-9
 
@@ -97,6 +103,21 @@ class Units:
     def weight(self, lb: float) -> str:
         """A weight in pounds as ``1,240 lb`` (one decimal below 10), or ``562 kg``."""
         return f"{_amount(lb * KG_PER_LB)} kg" if self.system == "mm" else f"{_amount(lb)} lb"
+
+    def pressure(self, psf: float) -> str:
+        """A load on an area as ``20 psf``; or with the tables' own unit beside it: ``0.96 kPa (20 psf)``."""
+        shown = f"{_decimals(psf, 1).removesuffix('.0')} psf"
+        return f"{_decimals(psf * KPA_PER_PSF, 2)} kPa ({shown})" if self.system == "mm" else shown
+
+    def line_load(self, plf: float) -> str:
+        """A force along a wall, up to a whole pound: ``312 lb a foot``; or ``4.56 kN/m (312 lb a foot)``."""
+        shown = f"{math.ceil(plf - 1e-6):,} lb a foot"
+        return f"{_decimals(plf * KN_M_PER_PLF, 2)} kN/m ({shown})" if self.system == "mm" else shown
+
+    def force(self, lb: float) -> str:
+        """A force, up to a whole pound: ``312 lb``; or ``1.39 kN (312 lb)``."""
+        shown = f"{math.ceil(lb - 1e-6):,} lb"
+        return f"{_decimals(lb * KN_PER_LB, 2)} kN ({shown})" if self.system == "mm" else shown
 
     def _steps(self, x: float) -> int:
         """The length in whole steps of what is shown: fractions of an inch, or millimetres."""

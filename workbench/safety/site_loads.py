@@ -56,6 +56,7 @@ def carrying(
     deck = figures.deck
     on_deck = (stack + safety.people * deck.person_lb) / area
     bearing = deck.class_for(on_deck)
+    classes = ", ".join(f"{each.name} {units.pressure(each.psf)}" for each in deck.classes)
     traces = (
         Trace(
             "weight of a sheet",
@@ -79,7 +80,7 @@ def carrying(
             "lb",
             "sheets in the stack · weight of a sheet; on its footprint sheets · weight a square foot",
             f"{safety.stack_sheets} · {units.weight(sheet)} = {units.weight(stack)}; "
-            f"{safety.stack_sheets * psf:.1f} psf beside a roof live load of {live:g} psf",
+            f"{units.pressure(safety.stack_sheets * psf)} beside a roof live load of {units.pressure(live)}",
             f"{figures.panels.source}; {figures.roof_live.source}",
         ),
         Trace(
@@ -88,7 +89,7 @@ def carrying(
             "psf",
             "(stack + people · weight of one with tools) / area of a sheet",
             f"({units.weight(stack)} + {safety.people} · {units.weight(deck.person_lb)}) / {area:g} sq ft = "
-            f"{on_deck:.1f} psf; {', '.join(f'{each.name} {each.psf:g} psf' for each in deck.classes)}",
+            f"{units.pressure(on_deck)}; {classes}",
             deck.source,
         ),
     )

@@ -167,9 +167,10 @@ def load_words(safety: SafetyPlan, job: Job, units: Units) -> str:
     return (
         f"A sheet weighs {units.weight(found.sheet_lb)}, all sheets {units.weight(found.sheets_lb)}, {found.trips} "
         f"pieces handed up. Lifted by one person a sheet is {one}, {two}. A stack of "
-        f"{job.safety.stack_sheets} weighs {units.weight(found.stack_lb)}, {found.stack_psf:.1f} psf on its own "
-        f"footprint beside a roof live load of {found.live_psf:g} psf; the engineer says what the frame carries. "
-        f"Set down on a deck with {job.safety.people} on it the stack makes {found.deck_psf:.0f} psf: {_deck(found)}."
+        f"{job.safety.stack_sheets} weighs {units.weight(found.stack_lb)}, {units.pressure(found.stack_psf)} on "
+        f"its own footprint beside a roof live load of {units.pressure(found.live_psf)}; the engineer says what the "
+        f"frame carries. Set down on a deck with {job.safety.people} on it the stack makes "
+        f"{units.pressure(round(found.deck_psf))}: {_deck(found)}."
     )
 
 

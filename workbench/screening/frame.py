@@ -60,7 +60,7 @@ class Frame:
     @cached_property
     def loads(self) -> dict[str, PlaneLoads]:
         """Loads by plane id."""
-        return {found.plane: found for found in plane_loads(self.job.screening, self.roof.planes)}
+        return {found.plane: found for found in plane_loads(self.job.screening, self.roof.planes, self.units)}
 
     @cached_property
     def effective(self) -> dict[str, Wing]:

@@ -6,12 +6,12 @@ Sources: D / cos θ for dead load is geometry; snow is that of ``rules/snow.py``
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbench.findings import GEOMETRY, SCREENING, Finding
 from workbench.job.lumber import Lumber
 from workbench.job.screening import Screening, Snow
-from workbench.measure import Trace
+from workbench.measure import Trace, Units
 from workbench.roof.model import Plane
 from workbench.rules.coverings import covering
 from workbench.rules.frame_limits import frame_limits
@@ -25,7 +25,6 @@ from workbench.rules.snow import (
     unbalanced_snow,
 )
 from workbench.screening.model import PlaneLoads
-from workbench.screening.words import psf
 
 _ROUGH = ("asphalt_shingles", "wood_shingles", "wood_shakes", "roll_roofing")
 
@@ -54,12 +53,12 @@ def wood_of(lumber: Lumber, section: str) -> Wood:
     return Wood(species or limits.assumed_species, grade or limits.assumed_grade, bool(species and grade))
 
 
-def plane_loads(screening: Screening, planes: Sequence[Plane]) -> tuple[PlaneLoads, ...]:
+def plane_loads(screening: Screening, planes: Sequence[Plane], units: Units) -> tuple[PlaneLoads, ...]:
     """The loads of each plane."""
-    return tuple(_loads(screening, plane) for plane in planes)
+    return tuple(_loads(screening, plane, units) for plane in planes)
 
 
-def _loads(screening: Screening, plane: Plane) -> PlaneLoads:
+def _loads(screening: Screening, plane: Plane, units: Units) -> PlaneLoads:
     limits = frame_limits()
     given = screening.dead_of(plane.wing)
     slope_psf = limits.assumed_dead_psf if given is None else given
@@ -79,7 +78,9 @@ def _loads(screening: Screening, plane: Plane) -> PlaneLoads:
         live = limits.assumed_live_psf
     if live is not None:
         said = GIVEN if screening.live_psf is not None else ASSUMED
-        traces.append(Trace("roof live load", live, "psf", "on the level, not reduced", f"{psf(live)} ({said})", said))
+        traces.append(
+            Trace("roof live load", live, "psf", "on the level, not reduced", f"{units.pressure(live)} ({said})", said)
+        )
     snow = None
     if screening.snow is not None:
         asked = _snow_input(screening.snow)
@@ -90,7 +91,17 @@ def _loads(screening: Screening, plane: Plane) -> PlaneLoads:
         if drifted is not None:
             snow = max(snow, drifted.value)
             traces.append(drifted)
-    return PlaneLoads(plane.id, dead, live, snow, tuple(traces))
+    return PlaneLoads(plane.id, dead, live, snow, tuple(_beside(trace, units) for trace in traces))
+
+
+def _beside(trace: Trace, units: Units) -> Trace:
+    """A load's trace with the job's own unit at its end, where that is another than the tables'."""
+    shown = units.pressure(trace.value)
+    return (
+        trace
+        if units.system == "ft_in" or shown in trace.values
+        else replace(trace, values=f"{trace.values} = {shown}")
+    )
 
 
 def _run(plane: Plane) -> float:
@@ -117,15 +128,15 @@ def _snow_input(snow: Snow) -> SnowInput:
 
 
 def load_findings(
-    screening: Screening, lumber: Lumber, sections: Sequence[str], planes: Sequence[Plane]
+    screening: Screening, lumber: Lumber, sections: Sequence[str], planes: Sequence[Plane], units: Units
 ) -> list[Finding]:
     """What the screening had to assume, and what snow it leaves out."""
     limits = frame_limits()
     parts: list[str] = []
     if screening.live_psf is None and screening.snow is None:
-        parts.append(f"{psf(limits.assumed_live_psf)} roof live load")
+        parts.append(f"{units.pressure(limits.assumed_live_psf)} roof live load")
     if screening.dead_psf is None:
-        parts.append(f"{psf(limits.assumed_dead_psf)} dead load along the slope")
+        parts.append(f"{units.pressure(limits.assumed_dead_psf)} dead load along the slope")
     bare = [section for section in sections if not wood_of(lumber, section).given]
     if bare or not sections:
         parts.append(f"{limits.assumed_species} {limits.assumed_grade}")

@@ -19,12 +19,12 @@ from workbench.framing.model import Member, MemberKind
 from workbench.framing.span import SpanAnswer, SpanInput, greatest_span
 from workbench.framing.stock import NOMINAL_DEPTHS_IN
 from workbench.job.model import Wing
-from workbench.measure import Trace
+from workbench.measure import Trace, Units
 from workbench.rules.frame_limits import frame_limits, tie_multiplier
 from workbench.screening.frame import Frame, level_of
 from workbench.screening.loads import Wood, wood_of
 from workbench.screening.model import Check, PlaneLoads
-from workbench.screening.words import LOAD_WORDS, psf, spacing_words, use_words
+from workbench.screening.words import LOAD_WORDS, spacing_words, use_words
 
 CHECKED: frozenset[MemberKind] = frozenset(("common_rafter", "hip_jack", "valley_jack", "cripple_jack"))
 SPACINGS_IN = (24.0, 19.2, 16.0, 12.0)
@@ -191,7 +191,8 @@ def _check(frame: Frame, asked: _Asked) -> Check:
     text = (
         f"spans {units.length(asked.span_in)} level{between}; {units.length(worst.allowed_in)} is the most "
         f"for {member.section} {asked.wood.words} at {spacing_words(asked.wing.rafter.spacing_in, units)} under "
-        f"{psf(asked.loads.dead_psf)} dead and {_live(asked, worst)}, L/{asked.deflection:g} ({worst.answer.governs})"
+        f"{units.pressure(asked.loads.dead_psf)} dead and {_live(asked, worst, units)}, "
+        f"L/{asked.deflection:g} ({worst.answer.governs})"
     )
     passes = use <= 1.0 + _NOISE
     return Check(
@@ -207,9 +208,9 @@ def _check(frame: Frame, asked: _Asked) -> Check:
     )
 
 
-def _live(asked: _Asked, worst: _Case) -> str:
+def _live(asked: _Asked, worst: _Case, units: Units) -> str:
     live = next(psf for load, psf in asked.loads.cases if LOAD_WORDS[load] == worst.load)
-    return f"{psf(live)} {worst.load}"
+    return f"{units.pressure(live)} {worst.load}"
 
 
 def _subject(asked: _Asked) -> str:

@@ -13,7 +13,7 @@ from workbench.rules.frame_limits import frame_limits
 from workbench.rules.panel_spans import LOW_SLOPE_TANGENT, PanelSpan, panel_span, panel_spans
 from workbench.screening.frame import Frame
 from workbench.screening.model import Check
-from workbench.screening.words import psf, spacing_words, use_words
+from workbench.screening.words import spacing_words, use_words
 
 _NOISE = 1e-6
 _NARROW_IN, _WIDE_IN = 16.0, 24.0
@@ -118,15 +118,15 @@ def _load(frame: Frame, wing: Wing, planes: tuple[Plane, ...], row: PanelSpan) -
         return
     units = frame.units
     text = (
-        f"panels rated {row.rating} carry {psf(allowed)} of live load or snow at {spacing_words(at, units)}; "
-        f"{psf(asked)} is asked"
+        f"panels rated {row.rating} carry {units.pressure(allowed)} of live load or snow at "
+        f"{spacing_words(at, units)}; {units.pressure(asked)} is asked"
     )
     trace = Trace(
         "live load the panels carry",
         allowed,
         "psf",
         "the table's live load at the next wider spacing it has, with its 10 psf dead load",
-        f"{row.rating} at {units.inches(at)}: {psf(allowed)}; dead load in the table {psf(dead)}",
+        f"{row.rating} at {units.inches(at)}: {units.pressure(allowed)}; dead load in the table {units.pressure(dead)}",
         row.source,
     )
     passes = asked <= allowed + _NOISE

@@ -36,7 +36,7 @@ def screen(job: Job, wings: Sequence[BuiltWing], roof: Roof, framing: Framing, u
     sections = sorted({member.section for member in framing.members if member.kind in CHECKED})
     pushed = thrusts(frame)
     checks: list[Check] = []
-    findings: list[Finding] = load_findings(job.screening, job.lumber, sections, roof.planes)
+    findings: list[Finding] = load_findings(job.screening, job.lumber, sections, roof.planes, units)
     for found, told in (
         rafter_checks(frame),
         sheathing_checks(frame),

@@ -20,7 +20,6 @@ from workbench.measure import Trace
 from workbench.roof.model import Plane
 from workbench.screening.frame import Frame
 from workbench.screening.model import Check, Thrust
-from workbench.screening.words import plf
 
 STATICS = "statics of a three-hinged frame"
 BOARD_RIDGE_TANGENT = 3.0 / 12.0
@@ -55,6 +54,8 @@ def _thrust(frame: Frame, plane: Plane) -> Thrust | None:
         f"({w:.2f} · {run / 12.0:.3f} + {w_other:.2f} · {other_run / 12.0:.3f}) / "
         f"(2 · ({plane.tangent:.4f} + {other.tangent:.4f})) = {force:.1f} lb a foot of wall"
     )
+    if frame.units.system == "mm":
+        values += f" = {frame.units.line_load(force)}"
     trace = Trace(
         "outward force at the plates",
         force,
@@ -117,11 +118,11 @@ def _thrust_check(frame: Frame, wing: Wing, plane: Plane, worst: Thrust) -> Chec
         tied = "rafter_ties"
     elif tied == "not_said" and plane.tangent < BOARD_RIDGE_TANGENT - _NOISE:
         tied = "ridge_beam"
-    text = f"the plates are pushed out with {plf(worst.plf)} of wall; {_TIED_WORDS[tied]}"
+    text = f"the plates are pushed out with {frame.units.line_load(worst.plf)} of wall; {_TIED_WORDS[tied]}"
     if tied == "ridge_beam":
-        text = f"{_TIED_WORDS[tied]} (with a ridge board it would be {plf(worst.plf)} of wall)"
+        text = f"{_TIED_WORDS[tied]} (with a ridge board it would be {frame.units.line_load(worst.plf)} of wall)"
     if worst.at_tie_lb is not None:
-        text += f", {math.ceil(worst.at_tie_lb - 1e-6):,} lb each"
+        text += f", {frame.units.force(worst.at_tie_lb)} each"
     verdict, mend = "engineer", ""
     if tied == "not_said":
         verdict, mend = "open", "name ceiling joists, rafter ties or a ridge beam among the loads and limits"
@@ -182,7 +183,7 @@ def push_checks(frame: Frame) -> Iterator[Check]:
         formula = "W · sin θ · cos θ / 2, W all that stands on a foot of wall"
         trace = Trace("push on the block", force, "plf", formula, values, GEOMETRY)
         text = (
-            f"the whole rafter on its bevelled block pushes with {plf(force)} of wall where nothing rubs; a positive "
-            "connection is for the engineer"
+            f"the whole rafter on its bevelled block pushes with {frame.units.line_load(force)} of wall where nothing "
+            "rubs; a positive connection is for the engineer"
         )
         yield Check("push", plane.id, plane.name, "engineer", None, text, "", (trace, *loads.traces), GEOMETRY)

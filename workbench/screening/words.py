@@ -64,16 +64,6 @@ def verdict_words(check: Check) -> str:
             return "not screened"
 
 
-def psf(value: float) -> str:
-    """A load: ``20 psf``, ``23.1 psf``."""
-    return f"{value:.1f}".removesuffix(".0") + " psf"
-
-
-def plf(value: float) -> str:
-    """A force along a wall, up to a whole pound: ``312 lb a foot``."""
-    return f"{math.ceil(value - 1e-6):,} lb a foot"
-
-
 def spacing_words(inches: float, units: Units) -> str:
     """A spacing as it is called: ``24"``, ``19.2"``; or millimetres."""
     return units.length(inches) if units.system == "mm" else f'{inches:g}"'

@@ -50,8 +50,10 @@ def load_line(plan: Plan) -> str:
     loads = max(plan.screening.loads, key=lambda each: each.dead_psf + each.heaviest_psf, default=None)
     if loads is None:
         return ""
-    parts = [f"{loads.dead_psf:.1f} psf dead on the level"]
-    parts += [f"{psf:.1f} psf {'snow' if kind == 'snow' else 'roof live load'}" for kind, psf in loads.cases]
+    parts = [f"{plan.units.pressure(loads.dead_psf)} dead on the level"]
+    parts += [
+        f"{plan.units.pressure(psf)} {'snow' if kind == 'snow' else 'roof live load'}" for kind, psf in loads.cases
+    ]
     plane = plan.plane(loads.plane)
     where = f" on {plane.name}" if plane is not None else ""
     said = "Something of it is assumed, not given." if plan.screening.assumed else "All of it is given."
