@@ -18,6 +18,8 @@ _ON_EDGE = 1e-6
 _SQUARE_DEG = 0.05
 STEP_MM = 6.0
 """Printed distance of two dimension lines."""
+LETTER_MM = 3.0
+"""Printed distance of a letter from its cut."""
 
 CutNames = Literal["full", "letters", "none"]
 TOP_VIEW_GAP_IN = 2.5
@@ -181,8 +183,13 @@ def _cut_lines(key: str, member: Member, start: float = -math.inf, end: float = 
 
 def _cut_text(key: str, side: CutSide, units: Units, *, letters: bool) -> Text:
     name = side.letter if letters else f"{side.letter}  {side.cut.name} {cut_angle_text(side.cut, units)}"
-    a, b = side.start, side.end
-    return Text(key, "title" if letters else "note", middle(a, b), name, "label", back=True, shorter=(side.letter,))
+    (ax, ay), (bx, by) = a, b = side.start, side.end
+    if not letters:
+        return Text(key, "note", middle(a, b), name, "label", back=True, shorter=(side.letter,))
+    # Profiles run anticlockwise: the wood is to the left. There a letter hides no cut.
+    length = math.dist(a, b)
+    off = (LETTER_MM * (ay - by) / length, LETTER_MM * (bx - ax) / length)
+    return Text(key, "title", middle(a, b), name, "label", back=True, off=off)
 
 
 def is_along(measure: Measure) -> bool:
@@ -204,9 +211,11 @@ def _dimensions(
     for step, measure in enumerate(along, 1):
         a, b = sorted((measure.start, measure.end))
         above = a[1] > depth / 2.0
-        shown = units.tape(measure.length_in) if tape else units.inches(measure.length_in)
+        short = f"{measure.name} {units.inches(measure.length_in)}"
+        full = f"{measure.name} {units.tape(measure.length_in)}" if tape else short
         start, end = (a, b) if above else (b, a)
-        yield Dimension(key, start, end, said.get(measure.name, f"{measure.name} {shown}"), STEP_MM * step)
+        text, other = (said[measure.name], ()) if measure.name in said else (full, (short,))
+        yield Dimension(key, start, end, text, STEP_MM * step, shorter=other)
     for measure in measures:
         if is_along(measure):
             continue

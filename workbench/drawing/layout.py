@@ -217,18 +217,20 @@ class _Page:
 
     def _dimension_text(self, item: Dimension, a: Point2, b: Point2) -> None:
         size = TEXT_PT[item.size]
-        width = self.width_of(item.text, size)
         angle = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))
         length = math.dist(a, b)
+        said = (item.text, *item.shorter)
+        words = next((each for each in said if self.width_of(each, size) + 4.0 * CLEAR_PT < length), said[-1])
+        width = self.width_of(words, size)
         ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
         mid = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
         out = (width + length) / 2.0 + 3.0 * CLEAR_PT
         fits = width + 4.0 * CLEAR_PT < length
         lift = CAP * size / 2.0 + 3.0
-        text = Text(item.key, "dimension", (0.0, 0.0), item.text, item.size, angle, back=True)
+        text = Text(item.key, "dimension", (0.0, 0.0), words, item.size, angle, back=True)
         if not fits and min(abs(ux), abs(uy)) > 1e-6:
             # Slanted text past a slanted line sends the eye the wrong way: level text with a leader instead.
-            self._place_outside(text, item.text, mid, off_all=True)
+            self._place_outside(text, words, mid, off_all=True)
             return
         lifts = [0.0, lift, -lift] if fits else [lift] if width < 1.6 * length else []
         spots = [(mid[0] - uy * up, mid[1] + ux * up) for up in lifts]
@@ -240,7 +242,7 @@ class _Page:
                 key=lambda end: math.dist(end, self._heart()),
             )
         ]
-        letterings = [self._lettering(text, item.text, spot) for spot in spots]
+        letterings = [self._lettering(text, words, spot) for spot in spots]
         self._add(next((lettering for lettering in letterings if self._is_free(lettering.box)), letterings[0]))
 
     def _heart(self) -> Point2:

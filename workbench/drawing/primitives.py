@@ -140,6 +140,7 @@ class Dimension:
         offset: Distance of the dimension line from the points, in printed millimetres, to the left of start → end.
         level: ``along`` the points, or projected ``horizontal`` or ``vertical``.
         size: Printed size class of the text.
+        shorter: What may be written instead where the text is longer than the line, fullest first.
     """
 
     key: str
@@ -149,6 +150,7 @@ class Dimension:
     offset: float = 6.0
     level: Literal["along", "horizontal", "vertical"] = "along"
     size: TextSize = "label"
+    shorter: tuple[str, ...] = ()
 
 
 Primitive = Line | Polygon | Arrow | Text | Dimension

@@ -29,6 +29,9 @@ DETAIL_TALLEST = 170.0
 COARSEST = 48
 """Where the whole member comes out smaller than one to this, its measures stand without their names."""
 
+SHORT_IN = 75.0
+"""Members up to this length are drawn larger: their measures are longer words than they are themselves, inches."""
+
 LOOK_AHEAD = 8
 """So many cards are looked at for one that fills up a page."""
 
@@ -38,8 +41,8 @@ BESIDE = 0.56
 LEAST_DETAIL_IN = 9.0
 """A detail gets at least the width of so many inches of stock: its letters and scale need it."""
 
-DETAIL_SCALE, SMALL_DETAIL_SCALE = 6, 8
-"""Details across the page, and with the table of cuts beside them."""
+DETAIL_SCALE, SMALL_DETAIL_SCALE, LEAST_DETAIL_SCALE = 6, 8, 12
+"""Details across the page, with the table of cuts beside them, and where a family would run over its page."""
 
 DETAIL_PAST_IN = 4.0
 """Stock shown beyond the cuts of a detail, inches."""
@@ -90,11 +93,12 @@ def _card(plan: Plan, family: list[Member], width: float, height: float) -> list
     if alone:
         return [Columns((_card_blocks(plan, family, width),), after=16.0)]
     lengths = lengths_table(plan, family)
-    for scale in (DETAIL_SCALE, SMALL_DETAIL_SCALE):
+    for scale in (DETAIL_SCALE, SMALL_DETAIL_SCALE, LEAST_DETAIL_SCALE):
         together = Columns(((*_card_blocks(plan, family, width, scale), Space(4.0), lengths),), after=12.0)
         if together.height(width) <= height:
             return [together]
-    return [Columns((_card_blocks(plan, family, width),), after=4.0), lengths, Space(12.0)]
+    own = Words(f"Lengths of {family[0].mark} to {family[-1].mark}", LARGE, bold=True, after=2.0)
+    return [Columns((_card_blocks(plan, family, width),), after=4.0), own, lengths, Space(12.0)]
 
 
 def _card_blocks(plan: Plan, family: list[Member], width: float, scale: int = DETAIL_SCALE) -> tuple[Block, ...]:
@@ -159,7 +163,8 @@ def _overall(plan: Plan, family: list[Member], member: Member, width: float, *, 
         drawing = cut_card(
             member, units, names="none" if detailed else "letters", short=not detailed, top=not detailed, said=said
         )
-        return Picture(drawing, OVERALL_TALLEST, metric=units.system == "mm", largest=24 if detailed else 12)
+        largest = 24 if detailed and card_length_in(member) > SHORT_IN else 12
+        return Picture(drawing, OVERALL_TALLEST, metric=units.system == "mm", largest=largest)
 
     full = picture(named)
     scale = full.scaled(width).scale
