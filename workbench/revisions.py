@@ -25,7 +25,7 @@ from workbench.measure import Units
 from workbench.plan import Plan
 
 NONE = "none"
-MEMBERS, CUTS, PIECES = "Members", "Cuts", "Pieces"
+PLANES, ROWS, MEMBERS, CUTS, PIECES, TO_BUY = "Planes", "Rows of sheets", "Members", "Cuts", "Pieces", "To buy"
 """Groups of lines."""
 _DIGITS = 4
 _LONGEST_CODE = 20
@@ -40,7 +40,7 @@ class ChangedLine:
         what: What it is.
         before: What it was, written out; ``none`` where it was not there.
         after: What it is now; ``none`` where it is gone.
-        part_of: For a cut of a mark or a piece of a plane the name of that; empty where it stands for itself.
+        part_of: The plane or mark whose slope, rows, piece or cut it is; empty where it stands for itself.
     """
 
     group: str
@@ -182,9 +182,9 @@ def _planes(before: Sequence[IssuedPlane], now: Sequence[IssuedPlane], units: Un
     for key in dict.fromkeys((*old, *new)):
         was, is_now = old.get(key), new.get(key)
         name = (is_now or was or now[0]).name
-        yield from _line("Planes", f"{name}, slope", _slope(was, units), _slope(is_now, units))
-        yield from _line("Planes", f"{name}, length up the slope", _length(was, units), _length(is_now, units))
-        yield from _line("Rows of sheets", f"{name}, rows from the eave", _rows(was, units), _rows(is_now, units))
+        yield from _line(PLANES, f"{name}, slope", _slope(was, units), _slope(is_now, units), name)
+        yield from _line(PLANES, f"{name}, length up the slope", _length(was, units), _length(is_now, units), name)
+        yield from _line(ROWS, f"{name}, rows from the eave", _rows(was, units), _rows(is_now, units), name)
 
 
 def _marks(before: Sequence[IssuedMark], now: Sequence[IssuedMark], units: Units) -> Iterable[ChangedLine]:
@@ -220,7 +220,7 @@ def _order(before: Sequence[IssuedLine], now: Sequence[IssuedLine], units: Units
     for code in dict.fromkeys((*old, *new)):
         was, is_now = old.get(code), new.get(code)
         name = (is_now or was or now[0]).name
-        yield from _line("To buy", name, _amount(was), _amount(is_now))
+        yield from _line(TO_BUY, name, _amount(was), _amount(is_now))
 
 
 def _line(group: str, what: str, before: str, after: str, part_of: str = "") -> Iterable[ChangedLine]:

@@ -10,14 +10,16 @@ import pytest
 from workbench.cli import main
 from workbench.errors import EditError
 from workbench.handout import render_handout
-from workbench.handout.changes_page import MOST_PIECES, changes_pages
+from workbench.handout.changes_in_short import MOST_PIECES, rows_of
+from workbench.handout.changes_page import changes_pages
 from workbench.job import edits
 from workbench.job.issued import next_code
 from workbench.job.model import Job
 from workbench.job.read import parse_job, read_job
 from workbench.job.write import dump_job, write_job
 from workbench.plan import Plan, solve
-from workbench.revisions import changed_lines, issue, record, same, what_changed
+from workbench.resources import sample_job_path
+from workbench.revisions import CUTS, MEMBERS, ChangedLine, changed_lines, issue, record, same, what_changed
 
 HOUSE = [(0.0, 0.0), (192.0, 0.0), (192.0, 144.0), (0.0, 144.0)]
 
@@ -124,6 +126,42 @@ def test_many_changed_pieces_are_counted(issued: Job) -> None:
     pieces = sum(line.group == "Pieces" for line in what_changed(plan).lines)
     assert pieces > MOST_PIECES
     assert sum("pieces are others" in row[-1] for row in rows) == 2
+
+
+@pytest.mark.parametrize("name", ["cut-up-house", "l-house"])
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_a_dragged_pitch_is_told_on_two_pages(name: str, paper: str) -> None:
+    job = issue(solve(read_job(sample_job_path(f"{name}.json")), "preview"))
+    for wing in job.wings:
+        job = edits.set_wing(job, wing.id, slope_in_12=wing.slope_in_12 + 1.0)
+    plan = solve(job, "preview")
+    lines = what_changed(plan).lines
+    assert len(lines) > 100
+    pages = changes_pages(plan, paper)
+    assert len(pages) <= 2
+    rows = [row for page in pages for block in page.blocks if hasattr(block, "rows") for row in block.rows]
+    groups = [row[0] for row in rows if len(row) == 1]
+    assert list(dict.fromkeys(groups)) == list(dict.fromkeys(line.group for line in lines))
+    assert sum("slope" in row[0] for row in rows) < sum("slope" in line.what for line in lines)
+
+
+def test_equal_changes_stand_on_one_line() -> None:
+    def line(what: str, before: str, after: str, part_of: str) -> ChangedLine:
+        return ChangedLine(CUTS, what, before, after, part_of)
+
+    lines = [line(f"Jack {n}, tail cut", "36.9°", "33.7°", f"Jack {n}") for n in (1, 2, 3, 5)]
+    lines.append(line("Jack 4, tail cut", "36.9°", "30.0°", "Jack 4"))
+    assert rows_of(lines) == [
+        (CUTS,),
+        ("Jack 1–3, 5: tail cut", "36.9°", "33.7°"),
+        ("Jack 4: tail cut", "36.9°", "30.0°"),
+    ]
+    members = [
+        ChangedLine(MEMBERS, f"Jack {n}", f"{n} of 2x6, 5'", "none" if n == 3 else "2 of 2x6, 6'") for n in (1, 2, 3)
+    ]
+    assert rows_of(members, [MEMBERS])[1:] == [
+        ("Jack 1–3", "6 pieces", "4 pieces, other lengths or counts: see their cards")
+    ]
 
 
 def test_the_command_records_it(tmp_path, capsys) -> None:
