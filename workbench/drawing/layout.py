@@ -22,7 +22,7 @@ from workbench.drawing.boxes import (
     touches,
 )
 from workbench.drawing.primitives import Anchor, Arrow, Dimension, Drawing, Hatch, Line, Polygon, Role, Text, TextSize
-from workbench.drawing.shapes import box, sides
+from workbench.drawing.shapes import box, contains, sides
 from workbench.drawing.styles import STYLES, TEXT_PT
 from workbench.roof.model import Point2
 
@@ -144,6 +144,8 @@ class _Page:
     segment_extents: Extents = field(default_factory=Extents)
     areas: list[Area] = field(default_factory=list[Area])
     area_extents: Extents = field(default_factory=Extents)
+    roofs: list[tuple[Point2, ...]] = field(default_factory=list[tuple[Point2, ...]])
+    roof_extents: Extents = field(default_factory=Extents)
     leaders: int = 0
     blocks: dict[tuple[str, TextSize], tuple[float, float]] = field(
         default_factory=dict[tuple[str, TextSize], tuple[float, float]]
@@ -179,6 +181,9 @@ class _Page:
         style = STYLES[item.role]
         fill = style.fill if item.tint is None else 1.0 - item.tint
         ring = tuple(self.at(point) for point in item.points)
+        if item.role == "plane":
+            self.roofs.append(ring)
+            self.roof_extents.add(box(ring))
         self.add_mark(Area(item.key, item.role, ring, fill, item.hatch, style.weight > 0.0))
 
     def add_arrow(self, item: Arrow) -> None:
@@ -262,6 +267,8 @@ class _Page:
                 if not self._may_fit(item, text, angle, ring):
                     continue
                 for spot in self._spots(item, text, ring):
+                    if not ring and self._on_another_roof(item, text, spot):
+                        continue
                     corners = self._corners(item, text, spot, angle)
                     inside = not ring or lies_inside(ring, corners)
                     if inside and self._is_free(corners) and (item.back or self._is_clear(corners)):
@@ -301,6 +308,20 @@ class _Page:
             for j in range(steps)
         ]
         yield from sorted(grid, key=lambda point: (math.dist(point, own), point))
+
+    def _on_another_roof(self, item: Text, text: str, spot: Point2) -> bool:
+        """Whether a text beside its line would stand on a roof while the line has parts that no roof is under."""
+        if not item.shift or not item.span:
+            return False
+        (x, y), half = self._own_centre(item, text, item.shift), 0.45 * item.span * self.scale
+        ux, uy = math.cos(math.radians(item.angle_deg)), math.sin(math.radians(item.angle_deg))
+        if abs((spot[0] - x) * uy - (spot[1] - y) * ux) > 1.0:
+            return False  # on the other side of its line it stands on its own roof
+        ends = ((x + part * half * ux, y + part * half * uy) for part in (-1.0, 1.0))
+        return self._on_roof(spot) and not all(self._on_roof(end) for end in ends)
+
+    def _on_roof(self, point: Point2) -> bool:
+        return any(contains(self.roofs[i], point) for i in self.roof_extents.meeting((*point, *point)))
 
     def _along(self, item: Text, own: Point2, text: str) -> Iterable[Point2]:
         """A little way along its own line, either side."""

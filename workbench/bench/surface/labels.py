@@ -85,13 +85,15 @@ class Lines:
         return bool((away < label.width / 2.0 * np.abs(by) + label.height / 2.0 * np.abs(bx)).any())
 
     def covered(self, label: Label, moved: Label) -> bool:
-        """Whether a label moved along its line lies in an area that is not under all of the line, as under a dormer."""
-        x, y = moved.middle
+        """Whether a label moved along its line lies in an area while the line has parts that none is under."""
+        ends = (_moved(label, Place(part * label.slide)).middle for part in (-_WHOLE, _WHOLE))
+        return self._in_area(moved.middle) and not all(self._in_area(end) for end in ends)
+
+    def _in_area(self, point: Point2) -> bool:
+        x, y = point
         left, low, right, high = self._boxes.T
         hits: list[int] = np.flatnonzero((left < x) & (x < right) & (low < y) & (y < high)).tolist()
-        areas = [self._areas[i] for i in hits if contains(self._areas[i], moved.middle)]
-        ends = [_moved(label, Place(part * label.slide)).middle for part in (-_WHOLE, _WHOLE)]
-        return any(not all(contains(area, end) for end in ends) for area in areas)
+        return any(contains(self._areas[i], point) for i in hits)
 
 
 def arrange(labels: Sequence[Label], lines: Lines | None = None) -> tuple[Place | None, ...]:
