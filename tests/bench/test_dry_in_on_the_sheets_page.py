@@ -40,6 +40,44 @@ def test_steps_are_listed_in_the_order_of_work_and_drawn_one_by_one(part):
     assert numbers(part) == {"3"}
 
 
+def on_the_roof(part) -> set[str]:
+    keys = part.window().surface._items.drawing_keys
+    return {key for key in keys if key.startswith("dry:") and "/" not in key}
+
+
+def test_steps_are_laid_over_the_roof_drawing_in_the_order_of_work(part):
+    window = part.window()
+    assert on_the_roof(part) == set()
+    part.over.set_value("every")
+    part.over.committed.emit("every")
+    every = {row.key for row in part.steps.rows}
+    assert on_the_roof(part) == every
+    assert {"dry:1/number", "dry:3/number"} <= window.surface._items.drawing_keys
+    part.over.set_value("so_far")
+    part.steps.select_key("dry:3")
+    part.steps.chosen.emit("dry:3")
+    assert on_the_roof(part) == {"dry:1", "dry:2", "dry:3"} & every
+    part.over.set_value("step")
+    part.over.committed.emit("step")
+    assert on_the_roof(part) == {"dry:3"}
+    window.show_stage("frame")
+    assert on_the_roof(part) == set()
+    window.show_stage("sheets")
+    assert on_the_roof(part) == {"dry:3"}
+    part.over.set_value("none")
+    part.over.committed.emit("none")
+    assert on_the_roof(part) == set()
+
+
+def test_tape_is_told_by_the_kind_of_seam_with_laps_and_what_is_left(part):
+    rows = {row.texts[0]: row for row in part.tape.rows}
+    assert rows["Seam tape"].heading
+    assert rows["up-slope joints"].texts[1] == str(len(part.document.plan.drying_in.step("upslope_tape").runs))
+    assert "left over" in part.tape_said.text()
+    part.choices.field("tight").committed.emit("underlayment")
+    assert not part.tape.isVisibleTo(part)
+
+
 def test_tape_or_underlayment(part):
     roll, tape = part.choices.field("roll_in"), part.tapes[0]
     assert tape.isVisibleTo(part)

@@ -83,6 +83,25 @@ def test_level_joints_come_from_the_bottom_up_with_their_snap_lines() -> None:
     assert front == pytest.approx([row.snap_in for row in rows[:-1]])
 
 
+def test_tape_is_counted_by_the_kind_of_seam() -> None:
+    plan = solve(gable(), "live")
+    dry, tape = plan.drying_in, plan.job.drying_in.seam_tape
+    seam, wide = dry.tapes
+    assert [use.kind for use in seam.uses] == ["upslope", "level"]
+    assert [use.kind for use in wide.uses] == ["ridge"]
+    for use, step in zip(seam.uses, ("upslope_tape", "level_tape"), strict=True):
+        assert (use.seams, use.length_in) == (len(dry.step(step).runs), pytest.approx(dry.step(step).length_in))
+    upslope, level = seam.uses
+    assert upslope.laid_in == pytest.approx(upslope.length_in + 2.0 * tape.lap_in * upslope.seams)
+    assert level.laid_in == level.length_in
+    for found, each in ((seam, tape), (wide, plan.job.drying_in.wide_tape)):
+        covered = found.rolls * (each.roll_in - each.lap_in) + each.lap_in
+        assert found.left_in == pytest.approx(covered - found.laid_in)
+        assert 0.0 <= found.left_in < each.roll_in
+        assert f"{found.rolls}; " in found.trace.values and "left over" in found.trace.values
+    assert {line.code: line.amount for line in plan.quantities}["seam-tape"] == seam.rolls
+
+
 def test_the_ridge_is_not_taped_where_its_slot_stays_open() -> None:
     assert "ridge_tape" in kinds(solve(gable(), "live"))
     open_ridge = solve(set_sheathing(gable(), ridge_slot_in=2.0), "live")

@@ -47,6 +47,10 @@ def test_every_step_stands_on_the_page_in_order(name: str, tight: str) -> None:
     assert at == sorted(at)
     for step in plan.drying_in.steps:
         assert run_words(step.length_in, plan.units) in text
+    for tape in plan.drying_in.tapes:
+        assert all(f"{use.words} {use.seams} {run_words(use.length_in, plan.units)}" in text for use in tape.uses)
+        assert f"{run_words(tape.left_in, plan.units)} left over" in text
+    assert bool(plan.drying_in.tapes) == (tight == "taped_panels")
     assert "FALL HAZARD" in text
     assert "makers' instructions" in text
 

@@ -57,6 +57,19 @@ def drying_in_json(dry: DryInPlan) -> Json:
         "materials": [
             {"code": each.code, "name": each.name, "amount": each.amount, "unit": each.unit} for each in dry.materials
         ],
+        "tapes": [
+            {
+                "code": tape.code,
+                "rolls": tape.rolls,
+                "laid_in": tape.laid_in,
+                "left_in": tape.left_in,
+                "seams": [
+                    {"kind": use.kind, "seams": use.seams, "length_in": use.length_in, "laid_in": use.laid_in}
+                    for use in tape.uses
+                ],
+            }
+            for tape in dry.tapes
+        ],
         "ice_barrier": [
             {"plane": barrier.plane, "up_in": barrier.up_in, "courses": barrier.courses} for barrier in dry.barriers
         ],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from workbench.drawing.primitives import Drawing, Line, Polygon, Primitive, Role, Text
@@ -13,6 +13,7 @@ from workbench.plan import Plan
 from workbench.roof.model import Point2
 
 _SAME_IN = 1e-3
+_ROOM_IN = 36.0  # a shorter run has no room for a number amid sheets
 _ROLES: dict[StepKind, Role] = {
     "eave_metal": "cut_line",
     "rake_metal": "cut_line",
@@ -46,6 +47,18 @@ def dry_in_from_above(plan: Plan, step: int | None = None) -> Drawing:
     marks = [item for item in drawn if not isinstance(item, Text)]
     numbers = [item for item in drawn if isinstance(item, Text)]
     return Drawing((*polygons, *marks, *rest, *numbers))
+
+
+def steps_over(plan: Plan, numbers: Iterable[int]) -> Drawing:
+    """The lines and numbers of some steps by themselves, to be laid over another drawing of the roof from above.
+
+    Every number stays on its line; on short runs that are not the step's longest there is none.
+    """
+    drawn = (item for number in numbers for item in steps_drawn(plan, number))
+    items = (item for item in drawn if not isinstance(item, Text) or not item.shorter or item.span >= _ROOM_IN)
+    # A key of their own, so that no painter lets them slide along their lines.
+    held = (replace(i, key=f"{i.key}/number", span=0.0, shorter=()) if isinstance(i, Text) else i for i in items)
+    return Drawing(tuple(sorted(held, key=lambda item: isinstance(item, Text))))
 
 
 def _brief(item: Primitive) -> Primitive:

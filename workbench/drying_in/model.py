@@ -8,6 +8,7 @@ from typing import Literal
 from workbench.findings import Finding
 from workbench.measure import Trace
 from workbench.roof.model import Point3
+from workbench.sheathing.model import SeamKind
 
 StepKind = Literal[
     "eave_metal",
@@ -83,6 +84,50 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True)
+class TapeUse:
+    """The tape on seams of one kind.
+
+    Attributes:
+        kind: Kind of seam.
+        words: What such seams are called.
+        seams: How many.
+        length_in: Length of all of them.
+        laid_in: Length of tape on them, with the laps past their ends.
+    """
+
+    kind: SeamKind
+    words: str
+    seams: int
+    length_in: float
+    laid_in: float
+
+
+@dataclass(frozen=True, slots=True)
+class TapeRolls:
+    """The rolls of one tape.
+
+    Attributes:
+        code: Code on the order list.
+        name: Name in short.
+        title: Name with width and roll.
+        rolls: Rolls to buy.
+        laid_in: Length laid, laps past the seams' ends counted.
+        left_in: What is left of the rolls.
+        uses: By kind of seam.
+        trace: How it was counted.
+    """
+
+    code: str
+    name: str
+    title: str
+    rolls: int
+    laid_in: float
+    left_in: float
+    uses: tuple[TapeUse, ...]
+    trace: Trace
+
+
+@dataclass(frozen=True, slots=True)
 class Air:
     """Net free area of the vented space, square inches.
 
@@ -125,6 +170,7 @@ class DryInPlan:
         steps: In the order of work.
         materials: What to buy.
         barriers: The ice barrier by eave.
+        tapes: The rolls of each tape by kind of seam; empty where no joints are taped.
         air: Net free area; None where the space is not vented or not said to be.
         findings: What is wrong or noteworthy.
     """
@@ -132,6 +178,7 @@ class DryInPlan:
     steps: tuple[Step, ...] = ()
     materials: tuple[Material, ...] = ()
     barriers: tuple[Barrier, ...] = ()
+    tapes: tuple[TapeRolls, ...] = ()
     air: Air | None = None
     findings: tuple[Finding, ...] = ()
 

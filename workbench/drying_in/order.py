@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 
 from workbench.drying_in.barrier import ice_material, ice_runs
 from workbench.drying_in.lines import edge_runs, level_and_sloped, named, seam_runs, total
-from workbench.drying_in.model import Barrier, Material, Run, Step, StepKind
-from workbench.drying_in.pieces import cut_pieces, pieces_trace, rolls_for, rolls_trace
+from workbench.drying_in.model import Barrier, Material, Run, Step, StepKind, TapeRolls
+from workbench.drying_in.pieces import cut_pieces, pieces_trace
+from workbench.drying_in.tape import tape_rolls
 from workbench.drying_in.underlayment import Courses, courses, underlayment_material
 from workbench.drying_in.words import run_words
 from workbench.job.drying_in import Tape
@@ -46,6 +47,7 @@ class Order:
 
     def __post_init__(self) -> None:
         self.materials: list[Material] = []
+        self.tapes: list[TapeRolls] = []
         self._steps: list[Step] = []
 
     def steps(self) -> tuple[Step, ...]:
@@ -151,16 +153,15 @@ class Order:
         lap = self.units.inches(drying.seam_tape.lap_in)
         upslope = seam_runs(self.roof, self.sheathing, "upslope")
         level = seam_runs(self.roof, self.sheathing, "level")
-        wide = {kind: seam_runs(self.roof, self.sheathing, kind) for kind in _WIDE_SEAMS}
+        wide: dict[SeamKind, list[Run]] = {kind: seam_runs(self.roof, self.sheathing, kind) for kind in _WIDE_SEAMS}
         if self.job.sheathing.ridge_slot_in > _NOISE:
             wide["ridge"] = []  # it stays open for the air
-        bought = self._tape("seam-tape", "seam tape", drying.seam_tape, upslope, level)
+        bought = self._tape("seam-tape", "seam tape", drying.seam_tape, (("upslope", upslope), ("level", level)))
         how = f"The short ones first, from the bottom up; each runs {lap} past its ends. Then roll them down."
         self._add("upslope_tape", "Tape the up-slope joints", how, upslope, bought, rules.order_source)
         how = f"From the bottom up, over the ends of the short ones; new lengths lap {lap}. Then roll."
         self._add("level_tape", "Tape the level joints", how, level, "from the same rolls", rules.order_source)
-        joined = [run for runs in wide.values() for run in runs]
-        bought = self._tape("wide-tape", "wide tape", drying.wide_tape, joined, ())
+        bought = self._tape("wide-tape", "wide tape", drying.wide_tape, list(wide.items()))
         lap = self.units.inches(drying.wide_tape.lap_in)
         hips = [*wide["valley"], *wide["hip"]]
         how = f"Valleys before hips, upper lengths {lap} over lower ones, half the width on each side. Then roll."
@@ -168,21 +169,14 @@ class Order:
         how = "Last of the tape, over everything below. There is no slot at the ridge."
         self._add("ridge_tape", "Tape the ridges", how, wide["ridge"], "from the wide rolls", rules.order_source)
 
-    def _tape(self, code: str, name: str, tape: Tape, ended: Sequence[Run], through: Sequence[Run]) -> str:
-        """Buy tape: those that end on other seams run a lap past both ends."""
-        length = total(ended) + 2.0 * tape.lap_in * len(ended) + total(through)
-        rolls = rolls_for(length, tape.roll_in, tape.lap_in)
-        if not rolls:
+    def _tape(self, code: str, name: str, tape: Tape, parts: Sequence[tuple[SeamKind, Sequence[Run]]]) -> str:
+        """Buy tape for seams of some kinds; what it takes, in words."""
+        found = tape_rolls(code, name, tape, parts, self.units)
+        if found is None:
             return ""
-        units = self.units
-        what = (
-            f"{units.length(total(ended))} in {len(ended)} seams that run {units.inches(tape.lap_in)} past both ends, "
-            f"and {units.length(total(through))} of others"
-        )
-        trace = rolls_trace(name, length, rolls, tape.roll_in, tape.lap_in, what, units)
-        title = f"{name}, {units.inches(tape.width_in)} wide, rolls of {units.length(tape.roll_in)}"
-        self.materials.append(Material(code, title, float(rolls), "rolls", trace))
-        return _rolls(rolls)
+        self.tapes.append(found)
+        self.materials.append(Material(code, found.title, float(found.rolls), "rolls", found.trace))
+        return _rolls(found.rolls)
 
     def _underlayment(self) -> None:
         drying, units = self.job.drying_in, self.units

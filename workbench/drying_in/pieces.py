@@ -75,18 +75,3 @@ def pieces_trace(
         f"{parts} → {found.bought} bought",
         "laps: the job's; counted: geometry",
     )
-
-
-def rolls_trace(
-    name: str, length_in: float, rolls: int, roll_in: float, lap_in: float, what: str, units: Units
-) -> Trace:
-    """How rolls were counted."""
-    return Trace(
-        name,
-        float(rolls),
-        "count",
-        f"{what}; rolls of {units.length(roll_in)}, each lapped {units.inches(lap_in)} over the one before",
-        f"({units.length(length_in)} − {units.inches(lap_in)}) / ({units.length(roll_in)} − {units.inches(lap_in)}) "
-        f"→ {rolls}",
-        "laps: the job's; counted: geometry",
-    )

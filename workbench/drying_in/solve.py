@@ -44,7 +44,7 @@ def dry_in(
     steps = order.steps()
     air, told = air_plan(job, wings, roof, framing, units)
     findings = (*_lap_findings(job, roof, units), *_doubled(job, roof, units), *told)
-    return DryInPlan(steps, tuple(order.materials), barriers, air, findings)
+    return DryInPlan(steps, tuple(order.materials), barriers, tuple(order.tapes), air, findings)
 
 
 def _eaves(wings: Sequence[BuiltWing], roof: Roof) -> dict[str, Eave]:

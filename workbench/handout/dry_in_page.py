@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from workbench.drawing.dry_in_plan import dry_in_from_above
 from workbench.drying_in.model import Run, Step
+from workbench.drying_in.tape import left_words
 from workbench.drying_in.words import AIR_NOT_SAID, CAUTION, ICE_NOT_SAID, MAKERS_FIRST, air_words, run_words
 from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Boxed, Column, Picture, Table, Words
 from workbench.handout.page import Page, Paper, flowed, frame_size
@@ -39,6 +40,7 @@ def _blocks(plan: Plan, paper: Paper) -> Iterator[Block]:
     for step in plan.drying_in.steps:
         yield Words(step.how, LABEL, lead=f"{step.number}", after=1.5)
     yield from _joints(plan)
+    yield from _tapes(plan)
     yield from _runs(plan)
     yield from _air(plan)
     yield Words(MAKERS_FIRST, LABEL)
@@ -78,6 +80,26 @@ def _joints(plan: Plan) -> Iterator[Block]:
         ups = f"{len(short)}, in all {run_words(sum(short), units)}" if short else "–"
         rows.append((plane.name, ups, _level_words(plan, _of(level, plane.id)) or "–"))
     yield Table(columns, tuple(rows), LABEL)
+
+
+def _tapes(plan: Plan) -> Iterator[Block]:
+    """Tape by the kind of seam, with laps, rolls and what is left of them."""
+    units = plan.units
+    if not plan.drying_in.tapes:
+        return
+    columns = (
+        Column("Tape for", 2.6, bold=True),
+        Column("Seams", 1.0, "right"),
+        Column("Length", 1.7, "right"),
+        Column("With laps", 1.7, "right"),
+    )
+    for tape in plan.drying_in.tapes:
+        rows = tuple(
+            (use.words, str(use.seams), run_words(use.length_in, units), run_words(use.laid_in, units))
+            for use in tape.uses
+        )
+        yield Table(columns, rows, LABEL, after=1.0)
+        yield Words(left_words(tape, units), LABEL, after=6.0)
 
 
 def _level_words(plan: Plan, runs: list[Run]) -> str:

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from workbench.bench.document import Document
 from workbench.bench.drawing_view import DrawingView
-from workbench.bench.fields import ChoiceField, LengthField, NumberField
+from workbench.bench.fields import ChoiceField, LengthField, NumberField, add_row, new_form
 from workbench.bench.how import HowButton
 from workbench.bench.panel import heading, note
 from workbench.bench.previews import is_fresh
 from workbench.bench.stages.form_base import OwnNumber
 from workbench.bench.stages.screening.forms import YES_NO, SettingsForm
+from workbench.bench.surface.view import Surface
 from workbench.bench.table import Cells, Table
-from workbench.drawing.dry_in_plan import dry_in_from_above
+from workbench.drawing.dry_in_plan import dry_in_from_above, steps_over
+from workbench.drawing.primitives import Drawing
 from workbench.drying_in.model import Step
+from workbench.drying_in.tape import left_words
 from workbench.drying_in.words import AIR_NOT_SAID, CAUTION, ICE_NOT_SAID, MAKERS_FIRST, air_words, run_words
 from workbench.job.drying_in import DryingIn, IceBarrier, Tape
 from workbench.job.drying_in_edits import set_drying_in, set_ice, set_seam_tape, set_wide_tape
@@ -29,6 +33,12 @@ VALLEY_CHOICES = (
     ("open_roll", "open, two plies of roll"),
     ("closed", "closed"),
     ("none", "none here"),
+)
+OVER_CHOICES = (
+    ("none", "sheets alone"),
+    ("step", "the step in hand"),
+    ("so_far", "all steps up to the one in hand"),
+    ("every", "every step"),
 )
 AIR_CHOICES = (("not_said", "not said yet"), ("vented", "yes"), ("unvented", "no"))
 SHARE_CHOICES = ((150, "1/150"), (300, "1/300"))
@@ -192,11 +202,18 @@ class DryInPart(QWidget):
     def __init__(self, document: Document, parent: QWidget) -> None:
         super().__init__(parent)
         self.document = document
+        self._laid: tuple[object, int] = ("none", 1)
+        self._on: Surface | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         self._column = column
         self._head("Drying in, in the order of work")
+        self.over = ChoiceField(OVER_CHOICES, "none", "On the roof drawing", self)
+        self.over.committed.connect(lambda _: self._lay_over())
+        over = new_form()
+        add_row(over, self.over)
+        column.addLayout(over)
         self.caution = note(CAUTION.replace("page", "part"), self)
         column.addWidget(self.caution)
         self.steps = Table("Steps", ("", "What, and how", "Length"), numeric=(2,), stretch=1, wrap=True, parent=self)
@@ -204,6 +221,12 @@ class DryInPart(QWidget):
         self.picture = DrawingView("Where the step in hand is laid", 240, self)
         column.addWidget(self.picture)
         column.addWidget(self.steps)
+        self.tape = Table("Tape", ("Tape for", "Seams", "Length", "With laps"), numeric=(1, 2, 3), parent=self)
+        column.addWidget(self.tape)
+        self.tape_said = note("", self)
+        self.how_tape = HowButton("the rolls of tape", self)
+        column.addWidget(self.tape_said)
+        column.addWidget(self.how_tape)
         self.makers = note(MAKERS_FIRST, self)
         column.addWidget(self.makers)
         self.how = HowButton("the air", self)
@@ -232,6 +255,7 @@ class DryInPart(QWidget):
         if fresh:
             self.steps.set_rows(step_rows(plan))
             self._show_step(self.steps.key)
+            self._show_tape(plan)
             self._say_air(plan)
         self.air.wing_id = wing_id
         taped = plan.job.drying_in.tight == "taped_panels"
@@ -250,6 +274,33 @@ class DryInPart(QWidget):
             self.steps.select_key(f"dry:{number}")
             self.picture.show_drawing(dry_in_from_above(plan, number), f"dry:{number}")
 
+        self._lay_over()
+
+    def _lay_over(self) -> None:
+        """Lay the steps asked for over the roof's drawing; nothing is built for it unless they are other ones."""
+        key = self.steps.key.removeprefix("dry:")
+        asked = (self.over.value, int(key) if key.isdigit() else 1)
+        surface = self.window().findChild(Surface)
+        if surface is None or (asked == self._laid and surface is self._on):
+            return
+        self._laid, self._on = asked, surface
+        surface.lay_over("sheets", None if asked[0] == "none" else partial(_steps_asked, *asked))
+
+    def _show_tape(self, plan: Plan) -> None:
+        tapes, units = plan.drying_in.tapes, plan.units
+        rows: list[Cells] = []
+        for tape in tapes:
+            rows.append(Cells((f"{tape.name[:1].upper()}{tape.name[1:]}", "", "", ""), heading=True))
+            rows += [
+                Cells((use.words, str(use.seams), run_words(use.length_in, units), run_words(use.laid_in, units)))
+                for use in tape.uses
+            ]
+        self.tape.set_rows(rows)
+        self.tape_said.setText(" ".join(left_words(tape, units) for tape in tapes))
+        self.how_tape.set_traces([tape.trace for tape in tapes])
+        for part in (self.tape, self.tape_said, self.how_tape):
+            part.setVisible(bool(tapes))
+
     def _say_air(self, plan: Plan) -> None:
         dry, drying = plan.drying_in, plan.job.drying_in
         said = [] if drying.ice is not None else [ICE_NOT_SAID]
@@ -267,6 +318,13 @@ class DryInPart(QWidget):
         label = heading(text, self)
         label.setContentsMargins(0, 10, 0, 0)
         self._column.addWidget(label)
+
+
+def _steps_asked(asked: object, number: int, plan: Plan) -> Drawing:
+    """The steps to be laid over the roof: the one in hand, those up to it, or every one."""
+    every = [step.number for step in plan.drying_in.steps]
+    wanted = {"step": [n for n in every if n == number], "so_far": [n for n in every if n <= number], "every": every}
+    return steps_over(plan, wanted.get(str(asked), []))
 
 
 def step_rows(plan: Plan) -> list[Cells]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from workbench.drawing.frame_plan import frame_plan
 from workbench.drawing.headroom_plan import headroom_marks
 from workbench.drawing.primitives import Drawing, Line, Primitive, Role
@@ -13,7 +15,11 @@ from workbench.plan import Plan
 
 STAGES = ("plan", "slope", "frame", "sheets", "safety", "quantities")
 
+Overlay = Callable[[Plan], Drawing]
+"""What is laid over a stage's drawing of a plan."""
+
 _EDGES: tuple[Role, ...] = ("eave", "rake", "ridge", "hip", "valley", "wall", "pitch_break", "step")
+_SHEETS: tuple[Role, ...] = ("sheet", "sheet_whole", "sheet_cut", "note", *_EDGES)
 _QUIET: dict[str, tuple[Role, ...]] = {"frame": (*_EDGES, "building_line"), "sheets": ("building_line",)}
 
 
@@ -31,9 +37,14 @@ def stage_drawing(plan: Plan, stage: str) -> Drawing:
     return drawing + _unsolved(plan)
 
 
-def quiet_roles(stage: str) -> frozenset[Role]:
-    """Roles that step back in a stage."""
-    return frozenset(_QUIET.get(stage, ()))
+def quiet_roles(stage: str, *, overlaid: bool = False) -> frozenset[Role]:
+    """Roles that step back in a stage; with something laid over it, all that is its own."""
+    return frozenset((*_QUIET.get(stage, ()), *(_SHEETS if overlaid else ())))
+
+
+def laid_over(keys: frozenset[str]) -> frozenset[str]:
+    """The keys of what is laid over a stage's drawing."""
+    return frozenset(key for key in keys if key.startswith("dry:"))
 
 
 def standing_out(keys: frozenset[str], selected: str) -> frozenset[str]:

@@ -18,7 +18,7 @@ from workbench.bench.surface.keys import begins_number, name_of_key
 from workbench.bench.surface.menu import edge_menu
 from workbench.bench.surface.number_box import NumberBox
 from workbench.bench.surface.overlay import paint_feedback, paint_hint
-from workbench.bench.surface.stage_drawing import quiet_roles, stage_drawing, standing_out
+from workbench.bench.surface.stage_drawing import Overlay, laid_over, quiet_roles, stage_drawing, standing_out
 from workbench.bench.surface.tools import make_tool, resting_tool
 from workbench.bench.surface.tools.anchors import AnchorsTool
 from workbench.bench.surface.tools.base import Pointer, wing_of
@@ -57,6 +57,7 @@ class Surface(CameraView):
         self._tool = make_tool("select", self._host)
         self._last_px = QPointF()
         self._grid = GridPicture()
+        self._overlays: dict[str, Overlay | None] = {}
         self.ground = QRectF()
         """What lies under the drawing, shown whole while nothing is drawn."""
         self._box = NumberBox(self.viewport())
@@ -104,8 +105,15 @@ class Surface(CameraView):
         self._host.set_editable(name == "plan")
         self._hovered = ""
         self.start_tool(resting_tool(name))
-        self._items.set_quiet(quiet_roles(name))
+        self._items.set_quiet(quiet_roles(name, overlaid=bool(self._overlays.get(name))))
         self._redraw()
+
+    def lay_over(self, stage: str, overlay: Overlay | None) -> None:
+        """Lay more over a stage's drawing, or take it off again."""
+        if self._overlays.get(stage) is not overlay:
+            self._overlays[stage] = overlay
+            self._items.set_quiet(quiet_roles(self._stage, overlaid=bool(self._overlays.get(self._stage))))
+            self._redraw()
 
     def whole(self) -> QRectF:
         """The plan rectangle of the whole drawing; room to begin in while there is none."""
@@ -306,6 +314,8 @@ class Surface(CameraView):
 
     def _redraw(self) -> None:
         drawing = stage_drawing(self._document.plan, self._stage)
+        overlay = self._overlays.get(self._stage)
+        drawing = drawing if overlay is None else drawing + overlay(self._document.plan)
         self._items.show(drawing, moving=self._document.previewing)
         self._mark()
         self.viewport().update()
@@ -313,7 +323,7 @@ class Surface(CameraView):
     def _mark(self) -> None:
         keys = self._items.drawing_keys
         hovered = standing_out(keys, self._hovered) if self._hovered else frozenset[str]()
-        self._items.mark(standing_out(keys, self._selection.key), hovered)
+        self._items.mark(standing_out(keys, self._selection.key) | laid_over(keys), hovered)
 
     def _restyle(self) -> None:
         self._items.restyle()
