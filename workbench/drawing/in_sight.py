@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from functools import lru_cache
+from collections.abc import Iterator, Sequence
 from typing import Any
 
+import numpy as np
 import shapely
 
 from workbench.drawing.shapes import keyholed
@@ -22,59 +22,50 @@ def rings_in_sight(planes: Sequence[Plane]) -> dict[str, Ring]:
 
     Planes with nothing above them are left out, as is one of which nothing is in sight.
     """
-    rings = [_ring(plane) for plane in planes]
-    if not rings:
+    if len({plane.wing for plane in planes}) < 2:
         return {}
-    lows, highs = ([[end(c[axis] for c in ring) for axis in (0, 1)] for ring in rings] for end in (min, max))
-    columns: list[list[float]] = [[row[axis] for row in ends] for ends in (lows, highs) for axis in (0, 1)]
-    boxes = _library.box(*columns)
-    pairs: list[tuple[int, int]] = _library.STRtree(boxes).query(boxes).T.tolist()
+    shapes = _library.make_valid(np.array([_shape(plane) for plane in planes]))
     over: dict[int, list[int]] = {}
-    for low, high in pairs:
-        if planes[low].wing != planes[high].wing and _stands_over(planes[high], planes[low], rings[high], rings[low]):
-            over.setdefault(low, []).append(high)
+    for high, low in _lapping(planes, shapes):
+        over.setdefault(low, []).append(high)
     found: dict[str, Ring] = {}
-    for low, above in over.items():
-        ring = _in_sight(rings[low], tuple(rings[high] for high in sorted(above)))
+    for low, above in sorted(over.items()):
+        ring = _largest(_library.difference(shapes[low], _library.union_all(shapes[above])))
         if ring is not None:
             found[planes[low].id] = ring
     return found
 
 
-def _stands_over(high: Plane, low: Plane, upper: Ring, lower: Ring) -> bool:
-    """Whether one plane covers a part of another: a dormer's with its overhang, an overframed wing's."""
-    spot = _shared_spot(*sorted((upper, lower)))  # the same for both orders, and found once
-    if spot is None:
-        return False
-    heights = [plane.to_space(plane.to_plane(spot))[2] for plane in (high, low)]
-    return heights[0] > heights[1]
+def _shape(plane: Plane) -> Any:
+    outline, *holes = [[corner[:2] for corner in ring] for ring in (plane.corners, *plane.openings)]
+    return (
+        _library.polygons(outline, [_library.linearrings(hole) for hole in holes])
+        if holes
+        else _library.polygons(outline)
+    )
 
 
-@lru_cache(maxsize=4096)
-def _shared_spot(first: Ring, second: Ring) -> Point2 | None:
-    """A point in both rings, or None where they share less than can be seen."""
-    shared = _shape(first).intersection(_shape(second))
-    if shared.area < _SEEN_SQIN:
-        return None
-    spot = shared.representative_point()
-    return float(spot.x), float(spot.y)
+def _lapping(planes: Sequence[Plane], shapes: Any) -> Iterator[tuple[int, int]]:
+    """Pairs of planes of two wings, the upper one first, that lie one over the other by more than can be overlooked."""
+    query: list[tuple[int, int]] = _library.STRtree(shapes).query(shapes, predicate="intersects").T.tolist()
+    pairs = sorted((i, j) for i, j in query if i < j and planes[i].wing != planes[j].wing)
+    if not pairs:
+        return
+    first, second = (shapes[[pair[k] for pair in pairs]] for k in (0, 1))
+    shared = _library.intersection(first, second)
+    areas: list[float] = _library.area(shared).tolist()
+    for (i, j), part, area in zip(pairs, shared, areas, strict=True):
+        if area < _SEEN_SQIN:
+            continue
+        spot = part.representative_point()
+        place = float(spot.x), float(spot.y)
+        heights = [planes[k].to_space(planes[k].to_plane(place))[2] for k in (i, j)]
+        if heights[0] != heights[1]:
+            yield (i, j) if heights[0] > heights[1] else (j, i)
 
 
-@lru_cache(maxsize=1024)
-def _shape(ring: Ring) -> Any:
-    return _library.polygons(ring).buffer(0)
-
-
-def _ring(plane: Plane) -> Ring:
-    outline = tuple((corner[0], corner[1]) for corner in plane.corners)
-    return keyholed(outline, [[(corner[0], corner[1]) for corner in ring] for ring in plane.openings])
-
-
-@lru_cache(maxsize=256)
-def _in_sight(ring: Ring, above: tuple[Ring, ...]) -> Ring | None:
-    left = _shape(ring)
-    for other in above:
-        left = left.difference(_shape(other))
+def _largest(left: Any) -> Ring | None:
+    """The ring round the largest area of some geometry."""
     parts = [part for part in _library.get_parts(left) if part.geom_type == "Polygon" and part.area > 0.0]
     if not parts:
         return None

@@ -279,7 +279,7 @@ def _caption(plan: Plan, plane: Plane, seen: tuple[Point2, ...] | None, *, names
         at = flat(plane.to_space(visual_centre(keyholed(plane.polygon, plane.opening_polygons))))
     else:
         # Words are wider than high: room across counts for less.
-        x, y = visual_centre(tuple((x / _WORDS_WIDE, y) for x, y in seen), 24)
+        x, y = visual_centre(tuple((x / _WORDS_WIDE, y) for x, y in seen), 16)
         at = (x * _WORDS_WIDE, y)
     return Text(
         f"plane:{plane.id}", "plane_name", at, "\n".join(lines), "large", back=True, within=ring, shorter=(lines[0],)

@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
+import shapely
 
 from workbench.roof.model import Point2
 
 Ring = Sequence[Point2]
 _TINY = 1e-9
+_library: Any = shapely
+_numbers: Any = np
 
 
 def sides(ring: Ring) -> Iterator[tuple[Point2, Point2]]:
@@ -107,18 +111,23 @@ def _roomiest(ring: tuple[Point2, ...], steps: int) -> Point2:
     part = (np.arange(steps) + 0.5) / steps
     xs = np.concatenate(((heart[0],), np.repeat(x0 + (x1 - x0) * part, steps)))
     ys = np.concatenate(((heart[1],), np.tile(y0 + (y1 - y0) * part, steps)))
+    area_of = _library.polygons(ring)
+    _library.prepare(area_of)
+    inside = _library.contains_xy(area_of, xs, ys)
+    if not inside.any():
+        return heart
+    xs, ys = xs[inside], ys[inside]
     start = np.array(ring)
-    (ax, ay), (bx, by) = start.T[:, :, None], np.roll(start, -1, axis=0).T[:, :, None]
-    dx, dy = bx - ax, by - ay
-    with np.errstate(divide="ignore", invalid="ignore"):
-        crossed = ((ay > ys) != (by > ys)) & (xs < ax + (ys - ay) * dx / dy)
-        along = np.clip(np.nan_to_num(((xs - ax) * dx + (ys - ay) * dy) / (dx * dx + dy * dy)), 0.0, 1.0)
-    inside = crossed.sum(axis=0) % 2 == 1
-    room = np.hypot(xs - ax - along * dx, ys - ay - along * dy).min(axis=0)
+    way = np.roll(start, -1, axis=0) - start
+    (ax, ay), (dx, dy) = start.T[:, :, None], way.T[:, :, None]
+    off_x, off_y = xs - ax, ys - ay
+    along = np.clip((off_x * dx + off_y * dy) / np.maximum(dx * dx + dy * dy, _TINY), 0.0, 1.0)
+    off_x, off_y = off_x - along * dx, off_y - along * dy
+    room: Any = np.sqrt((off_x * off_x + off_y * off_y).min(axis=0))
     # Half a step of room is not worth moving far from the heart for.
-    score = np.where(inside, (room - 0.25 * np.hypot(xs - heart[0], ys - heart[1])) / reach, -math.inf)
-    best = int(np.argmax(np.round(score, 9)))
-    return (float(xs[best]), float(ys[best])) if inside.any() else heart
+    score: Any = (room - 0.25 * np.hypot(xs - heart[0], ys - heart[1])) / reach
+    best = int(_numbers.argmax(_numbers.round(score, 9)))
+    return float(xs[best]), float(ys[best])
 
 
 def keyholed(ring: Ring, holes: Sequence[Ring]) -> tuple[Point2, ...]:

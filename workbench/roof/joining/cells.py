@@ -52,9 +52,15 @@ class Cells:
             found[cell].append(side)
         return {cell: tuple(sides) for cell, sides in found.items()}
 
+    @cached_property
+    def beside(self) -> dict[int, tuple[int, ...]]:
+        """The cells across the sides of each cell, one for each side that has any."""
+        left = self.left
+        return {cell: tuple(left[b, a] for a, b in sides if (b, a) in left) for cell, sides in self.sides.items()}
+
     def parts(self, among: Collection[int]) -> list[list[int]]:
         """The cells of a set in groups that hang together by their sides, in the order of their first cells."""
-        wanted = set(among)
+        wanted, beside = set(among), self.beside
         parts: list[list[int]] = []
         for first in sorted(wanted):
             if first not in wanted:
@@ -62,8 +68,7 @@ class Cells:
             wanted.discard(first)
             part, front = [first], [first]
             while front:
-                for side in self.sides[front.pop()]:
-                    other = self.right(side)
+                for other in beside[front.pop()]:
                     if other in wanted:
                         wanted.discard(other)
                         part.append(other)
@@ -127,8 +132,12 @@ def _turned(rings: Sequence[list[Point2]]) -> list[list[Point2]]:
 def twice_area(ring: Sequence[Point2]) -> float:
     """Twice the area of a ring, positive when it runs anticlockwise."""
     x0, y0 = ring[0]
-    pairs = zip(ring, [*ring[1:], ring[0]], strict=True)
-    return sum((a[0] - x0) * (b[1] - y0) - (b[0] - x0) * (a[1] - y0) for a, b in pairs)
+    twice = before_x = before_y = 0.0
+    for x, y in ring:
+        x, y = x - x0, y - y0
+        twice += before_x * y - x * before_y
+        before_x, before_y = x, y
+    return twice
 
 
 def _contracted(rings: list[list[list[int]]], nodes: Sequence[Point2]) -> list[list[list[int]]]:

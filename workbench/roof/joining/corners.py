@@ -55,29 +55,28 @@ class Corners:
                 layers_at.setdefault(a, set()).add(layer)
                 layers_at.setdefault(b, set()).add(layer)
         layers, places = self._pieces.standing.scene.layers, self._pieces.standing.cells.nodes
+        before = {k: self._corners_before(k) for k in {k for its in layers_at.values() for k in its}}
         for node in sorted(layers_at):
-            order = sorted(layers_at[node], key=lambda k: (layers[k].height(places[node]), k))
+            heights = sorted((layers[k].height(places[node]), k) for k in layers_at[node])
             groups: list[list[int]] = []
-            for k in order:
-                top = layers[groups[-1][-1]].height(places[node]) if groups else -math.inf
-                if layers[k].height(places[node]) - top < EQUAL_IN:
+            top = -math.inf
+            for height, k in heights:
+                if height - top < EQUAL_IN:
                     groups[-1].append(k)
                 else:
                     groups.append([k])
+                top = height
             for group in groups:
                 for k in group:
                     self._vertex_of[node, k] = len(self._vertices)
-                self._vertices.append(self._corner_before(node, group) or self._on_plane(places[node], min(group)))
+                self._vertices.append(
+                    _corner_near(places[node], group, before) or self._on_plane(places[node], min(group))
+                )
 
-    def _corner_before(self, node: int, group: Sequence[int]) -> Point3 | None:
-        """A corner that one of these layers had here before anything was joined."""
-        layers, (x, y) = self._pieces.standing.scene.layers, self._pieces.standing.cells.nodes[node]
-        for k in sorted(group):
-            for corner in layers[k].plane.corners:
-                on_plane = abs(layers[k].height(corner[:2]) - corner[2]) < EQUAL_IN
-                if abs(corner[0] - x) < _NEAR_IN and abs(corner[1] - y) < _NEAR_IN and on_plane:
-                    return corner
-        return None
+    def _corners_before(self, layer: int) -> list[Point3]:
+        """The corners a layer had before anything was joined, as far as they lie on its plane."""
+        whole = self._pieces.standing.scene.layers[layer]
+        return [corner for corner in whole.plane.corners if abs(whole.height(corner[:2]) - corner[2]) < EQUAL_IN]
 
     def _on_plane(self, place: Point2, layer: int) -> Point3:
         return (*place, self._pieces.standing.scene.layers[layer].height(place))
@@ -98,6 +97,16 @@ class Corners:
         (u, first), (v, second) = others.items()
         a, b, c = self._vertices[u], self._vertices[vertex], self._vertices[v]
         return first == second and _off_line(a, b, c) < _STRAIGHT_IN
+
+
+def _corner_near(place: Point2, group: Sequence[int], before: Mapping[int, Sequence[Point3]]) -> Point3 | None:
+    """A corner that one of these layers had here before anything was joined."""
+    x, y = place
+    for k in sorted(group):
+        for corner in before[k]:
+            if abs(corner[0] - x) < _NEAR_IN and abs(corner[1] - y) < _NEAR_IN:
+                return corner
+    return None
 
 
 def _leave_odd_out(looks: Mapping[Piece, dict[tuple[int, int], Look]]) -> None:

@@ -26,11 +26,17 @@ def areas_between(sides: Sequence[tuple[Point2, Point2]]) -> list[tuple[list[lis
         For each area its rings (the outer one first, without the last corner repeated) and a point inside it.
     """
     lines = _library.linestrings(np.array(sides, dtype=float))
-    areas: list[tuple[list[list[Point2]], Point2]] = []
-    for polygon in _library.get_parts(_library.polygonize(lines)):
-        rings = [_library.get_coordinates(ring)[:-1].tolist() for ring in (polygon.exterior, *polygon.interiors)]
-        x, y = _library.get_coordinates(polygon.point_on_surface())[0].tolist()
-        areas.append(([[(float(px), float(py)) for px, py in ring] for ring in rings], (float(x), float(y))))
+    polygons = _library.get_parts(_library.polygonize(lines))
+    insides: list[Point2] = _library.get_coordinates(_library.point_on_surface(polygons)).tolist()
+    # Rings come outer one first, area by area.
+    rings, owners = _library.get_rings(polygons, return_index=True)
+    corners, ring_of = _library.get_coordinates(rings, return_index=True)
+    starts: list[int] = np.searchsorted(ring_of, np.arange(len(rings) + 1)).tolist()
+    places: list[Point2] = list(zip(corners[:, 0].tolist(), corners[:, 1].tolist(), strict=True))
+    areas: list[tuple[list[list[Point2]], Point2]] = [([], (x, y)) for x, y in insides]
+    owner_of: list[int] = owners.tolist()
+    for ring, owner in enumerate(owner_of):
+        areas[owner][0].append(places[starts[ring] : starts[ring + 1] - 1])
     return areas
 
 
@@ -48,8 +54,8 @@ class Shapes:
     """Areas in plan, each given by its outer ring."""
 
     def __init__(self, rings: Sequence[Ring]) -> None:
-        polygons = np.array([_library.polygons(ring) for ring in rings])
-        self._shapes = _library.make_valid(polygons) if len(rings) else polygons
+        polygons = _polygons(rings)
+        self._shapes = polygons if _library.is_valid(polygons).all() else _library.make_valid(polygons)
 
     def holding(self, points: Sequence[Point2]) -> list[tuple[int, int]]:
         """Pairs (point, area) where the area holds the point, in order."""
@@ -64,3 +70,12 @@ class Shapes:
             return []
         found = _library.STRtree(self._shapes).query(self._shapes, predicate="intersects")
         return sorted((int(i), int(j)) for i, j in found.T if i < j)
+
+
+def _polygons(rings: Sequence[Ring]) -> Any:
+    """All rings as areas, made in one call."""
+    corners = [corner for ring in rings for corner in ring]
+    if not corners:
+        return np.array([], dtype=object)
+    numbers = np.repeat(np.arange(len(rings)), [len(ring) for ring in rings])
+    return _library.polygons(_library.linearrings(np.array(corners, dtype=float), indices=numbers))

@@ -57,12 +57,16 @@ def _nodes_of(firm: Sequence[Segment], lines: Sequence[Segment]) -> tuple[list[P
     furthest = 0.0
     cell = 2.0 * NEAR_IN
     for x, y in points:
-        column, row = math.floor(x / cell), math.floor(y / cell)
+        across, up = x / cell, y / cell
+        column, row = math.floor(across), math.floor(up)
+        # What is near lies no further than half a cell away: in this one, or past its nearer sides.
+        columns = (column, column + 1 if across - column >= 0.5 else column - 1)
+        rows = (row, row + 1 if up - row >= 0.5 else row - 1)
         away = math.inf
-        for i in (column - 1, column, column + 1):
-            for j in (row - 1, row, row + 1):
-                for k in near.get((i, j), ()):
-                    away = min(away, math.dist(nodes[k], (x, y)))
+        for i in columns:
+            for j in rows:
+                if (i, j) in near:
+                    away = min(away, *(math.dist(nodes[k], (x, y)) for k in near[i, j]))
         if away <= NEAR_IN:
             furthest = max(furthest, away)
             continue

@@ -21,10 +21,12 @@ def cut_openings(standing: Standing) -> Iterator[Finding]:
     scene, cells = standing.scene, standing.cells
     order = list(cells.areas)
     places = [cells.insides[cell] for cell in order]
-    for opening, ring in zip(scene.openings, scene.footprints, strict=True):
-        if ring is None:
-            continue
-        within = [order[k] for k, _ in Shapes([ring]).holding(places)]
+    found = [
+        (opening, ring) for opening, ring in zip(scene.openings, scene.footprints, strict=True) if ring is not None
+    ]
+    holding = Shapes([ring for _, ring in found]).holding(places)
+    for number, (opening, ring) in enumerate(found):
+        within = [order[k] for k, area in holding if area == number]
         targets = [layer for layer in scene.layers if _opens(opening, layer)]
         covered = 0.0
         for cell in within:
