@@ -151,7 +151,7 @@ def load_findings(
         text = (
             "Snow is screened as balanced snow and, up to 20 ft from eave to ridge, as unbalanced snow. Drifts against "
             "higher walls and dormers, snow that slides on to a lower roof and snow lying in valleys can govern: they "
-            "are for the engineer."
+            "are for the engineer. Where this roof has such places, a finding names each."
         )
         findings.append(Finding("snow-left-out", "note", "", text, snow_edition(screening.snow.edition).name))
         most = snow_rules().unbalanced.most_run_in + 1e-9

@@ -17,6 +17,7 @@ from workbench.screening.loads import load_findings, wood_of
 from workbench.screening.model import Check, ScreeningPlan
 from workbench.screening.rafters import CHECKED, rafter_checks
 from workbench.screening.sheets import sheathing_checks
+from workbench.screening.snow_places import snow_places
 from workbench.screening.thrust import push_checks, ridge_checks, thrust_checks, thrusts
 
 
@@ -47,6 +48,7 @@ def screen(job: Job, wings: Sequence[BuiltWing], roof: Roof, framing: Framing, u
         checks += found
         findings += told
     checks += push_checks(frame)
+    findings += snow_places(job.screening.snow, roof.planes, units)
     findings += [*_raised_ties(checks), *connector_findings(frame), *_without_wing(frame)]
     assumed = not job.screening.loads_given or any(not wood_of(job.lumber, section).given for section in sections)
     return ScreeningPlan(
