@@ -16,6 +16,7 @@ from typing import NoReturn
 
 from workbench.cli import calculate, compare, exchange, jobs, prices, revisions, window
 from workbench.cli.arguments import length, number, plain_words
+from workbench.cli.outputs import check_outputs
 from workbench.errors import BadInput, NoSolution
 
 PROGRAM = "roof-workbench"
@@ -53,6 +54,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             return window.open_window(arguments)
         parsed = parser.parse_args(arguments)
         command: Command = parsed.command
+        check_outputs(parsed)
         return command(parsed)
     except (BadInput, NoSolution) as error:
         print(str(error), file=sys.stderr)

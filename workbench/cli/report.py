@@ -64,6 +64,7 @@ def plan_json(plan: Plan) -> Json:
             "valley": totals.valley,
             "wall": totals.wall,
         },
+        "cut_sheets": [{"plane": plane, "label": label} for plane, label in sorted(plan.sheets_cut.done)],
         "nails": {"count": sum(counts.values()), "by_line": dict(counts)},
         "safety": safety_json(plan.safety),
         "screening": screening_json(plan.screening),
@@ -146,7 +147,7 @@ def findings_text(findings: Iterable[Finding]) -> str:
 
 def quantities_text(quantities: Iterable[Quantity]) -> str:
     """The order list for the terminal."""
-    return "\n".join(f"{amount_text(q):>12} {q.unit:<8} {q.name}  ({q.trace.values})" for q in quantities)
+    return "\n".join(f"{amount_text(q):>12} {_unit(q):<8} {q.name}  ({q.trace.values})" for q in quantities)
 
 
 def amount_text(quantity: Quantity) -> str:
@@ -154,6 +155,10 @@ def amount_text(quantity: Quantity) -> str:
     if quantity.unit in ("pieces", "sheets", "nails", "rolls"):
         return f"{quantity.amount:.0f}"
     return f"{quantity.amount:.2f}" if quantity.unit in ("squares", "money") else f"{quantity.amount:.1f}"
+
+
+def _unit(quantity: Quantity) -> str:
+    return quantity.unit.removesuffix("s") if amount_text(quantity) == "1" else quantity.unit
 
 
 def _plane_text(units: Units, plane: Plane) -> str:
