@@ -55,10 +55,7 @@ class Dialogs:
     def ask_save(self, suggested: Path) -> Path | None:
         """Where to save the job, or None."""
         name, _ = QFileDialog.getSaveFileName(self._parent, "Save the job as", str(suggested), JOB_FILTER)
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix else path.with_suffix(".json")
+        return self._ended(name, [".json"])
 
     def ask_page(self, folder: Path) -> Path | None:
         """The plan page to lay under the drawing, or None."""
@@ -68,18 +65,41 @@ class Dialogs:
     def ask_pdf(self, suggested: Path) -> Path | None:
         """Where to save the handout, or None."""
         name, _ = QFileDialog.getSaveFileName(self._parent, "Save the handout", str(suggested), "PDF (*.pdf)")
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix else path.with_suffix(".pdf")
+        return self._ended(name, [".pdf"])
 
     def ask_export(self, suggested: Path, formats: str) -> Path | None:
         """Where to export to, or None; a name without an ending takes that of the format chosen."""
         name, chosen = QFileDialog.getSaveFileName(self._parent, "Export the job", str(suggested), formats)
+        mine = chosen.rpartition("*")[2].rstrip(")")
+        return self._ended(name, [mine, *(part.partition(")")[0] for part in formats.split("*")[1:])])
+
+    def _ended(self, name: str, endings: Sequence[str]) -> Path | None:
+        """A name with one of the endings, the first where it has none of them; None for no name.
+
+        A dot in a name makes no ending, and a handout never lands on a job. What is put to the name may lead to a file
+        that the system's dialog has not asked about.
+        """
         if not name:
             return None
         path = Path(name)
-        return path if path.suffix else path.with_suffix(chosen.rpartition("*")[2].rstrip(")"))
+        if path.suffix.lower() in endings:
+            return path
+        path = path.with_name(path.name + endings[0])
+        return path if not path.exists() or self.ask_replace(path) else None
+
+    def ask_replace(self, path: Path) -> bool:
+        """Whether a file that is there already may be replaced."""
+        box = QMessageBox(self._parent)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setWindowTitle("Replace the file?")
+        box.setText(f"{path.name} is there already.")
+        box.setInformativeText("Replacing it loses what it holds.")
+        replace = box.addButton("&Replace it", QMessageBox.ButtonRole.DestructiveRole)
+        cancel = box.addButton("&Cancel", QMessageBox.ButtonRole.RejectRole)
+        box.setDefaultButton(cancel)
+        box.setEscapeButton(cancel)
+        box.exec()
+        return box.clickedButton() is replace
 
     def ask_prices(self, folder: Path) -> Path | None:
         """The price list to take over, or None."""
