@@ -33,6 +33,7 @@ from workbench.roof.solved import Section, SolvedWing
 from workbench.safety.solve import SafetyPlan, effective_rules, plan_safety
 from workbench.screening.model import NOT_SCREENED, ScreeningPlan
 from workbench.screening.solve import screen
+from workbench.sheathing.already_cut import NO_SHEET_CUT, CutSheets, cut_sheets
 from workbench.sheathing.layout_offset import offset_findings
 from workbench.sheathing.model import PlaneSheets, SheathingPlan
 from workbench.sheathing.optimise import Progress, optimise_sheathing
@@ -65,6 +66,7 @@ class Plan:
         findings: From all stages, errors first.
         lumber: The boards to buy and what is cut from each, for what is not cut yet.
         cut: What of the frame is cut already.
+        sheets_cut: What of the sheets is cut already.
         screening: Loads, checks with how much is used, outward force at the plates.
         drying_in: Order of work, what it takes, ice barrier and air.
         site: Heights and props, layout sticks, tails, and what was measured on site.
@@ -84,6 +86,7 @@ class Plan:
     site: SitePlan = NO_SITE
     drying_in: DryInPlan = NOT_DRIED_IN
     cut: AlreadyCut = NOTHING_CUT
+    sheets_cut: CutSheets = NO_SHEET_CUT
 
     def section_of(self, plane_id: str) -> Section | None:
         """The section through a plane, or None where it has none."""
@@ -197,6 +200,12 @@ def _solved(
         faults,
     )
     cut = _stage("what is cut already", lambda: already_cut(framing, job.cut_members, units), NOTHING_CUT, faults)
+    sheets_cut = _stage(
+        "what sheets are cut already",
+        lambda: cut_sheets(sheathing, job.cut_sheets, built.roof.planes, job.sheathing.thickness, units),
+        NO_SHEET_CUT,
+        faults,
+    )
     lumber = _stage(
         "the cutting list of the lumber",
         lambda: boards or plan_lumber(still_to_cut(framing, cut), job.lumber, units, effort),
@@ -221,6 +230,7 @@ def _solved(
         *_bracket_findings(job, built.roof, units),
         *framing_findings,
         *cut.findings,
+        *sheets_cut.findings,
         *lumber.findings,
         *laid,
         *sheathing.findings,
@@ -231,7 +241,7 @@ def _solved(
     )
     told = in_order(findings)
     parts = (framing, sheathing, safety, quantities, told, lumber, screening, site)
-    return Plan(job, units, built.solved, built.roof, *parts, drying_in=dry, cut=cut)
+    return Plan(job, units, built.solved, built.roof, *parts, drying_in=dry, cut=cut, sheets_cut=sheets_cut)
 
 
 def sheets_of(

@@ -54,6 +54,7 @@ ELSEWHERE = (
     "Job.drying_in",
     "Job.lumber",
     "Job.cut_members",
+    "Job.cut_sheets",
     "Job.site",
     "Job.alternatives",
     "Job.costs",

@@ -46,7 +46,9 @@ def sheets_from_above(plan: Plan) -> Drawing:
             ring = tuple(flat(plane.to_space(corner)) for corner in piece.polygon)
             items.append(Polygon(piece_key(piece), _role(piece), ring))
             at = visual_centre(ring, 8)
-            labels.append(Text(piece_key(piece), "note", at, piece.label, "small", back=True, within=ring))
+            done = (piece.plane, piece.label) in plan.sheets_cut.done
+            words = f"{piece.label} ✓" if done else piece.label
+            labels.append(Text(piece_key(piece), "note", at, words, "small", back=True, within=ring))
     items += building_lines(plan)
     items += [Line(edge.key, edge.kind, edge.start, edge.end) for edge in drawn_edges(plan)]
     items += opening_items(plan, words=False)

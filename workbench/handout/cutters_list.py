@@ -46,6 +46,7 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
     if not plan.sheathing.stock:
         return []
     blocks: list[Block] = [*_whole_sheets(plan)]
+    blocks += _already(plan)
     batches = cut_batches(plan)
     blocks += summary_blocks(plan, [sheet for batch in batches for sheet in batch.sheets])
     if batches:
@@ -59,6 +60,19 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
         blocks.append(Words(f"{EDGES} {faces} {STRENGTH}", LABEL, after=6.0))
     blocks += _paired(plan, batches, frame_size(paper)[0])
     return flowed("Cutter's list", sheet_count(plan), blocks, paper)
+
+
+def _already(plan: Plan) -> list[Block]:
+    """What is cut already and not to be cut again."""
+    done = plan.sheets_cut.done
+    if not done:
+        return []
+    names, places = _names(plan), _places(plan)
+    by_plane: dict[str, list[str]] = {}
+    for plane, label in sorted(done, key=lambda place: places.get(place, 0)):
+        by_plane.setdefault(names.get(plane, plane), []).append(label)
+    listed = "; ".join(f"{name} {', '.join(labels)}" for name, labels in by_plane.items())
+    return [Words(f"Cut already, don't cut again: {listed}.", LARGE, bold=True, after=6.0)]
 
 
 def _scale_note(plan: Plan) -> str:

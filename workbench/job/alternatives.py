@@ -28,6 +28,7 @@ NOT_DESIGN = (
     "units",
     "brackets",
     "cut_members",
+    "cut_sheets",
     "site",
     "alternatives",
     "costs",

@@ -20,6 +20,7 @@ _PARTS = {
     "drying_in": "the drying in",
     "lumber": "the lumber",
     "cut_members": "what is cut already",
+    "cut_sheets": "sheets that are cut already",
     "site": "what was measured or chosen on site",
     "alternatives": "the alternatives",
     "costs": "the prices",

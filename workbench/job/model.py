@@ -14,6 +14,7 @@ from msgspec import Meta
 from workbench.job.costs import Costs
 from workbench.job.crickets import Cricket
 from workbench.job.cut_members import CutMembers
+from workbench.job.cut_sheets import MOST_CUT_SHEETS, CutSheet
 from workbench.job.drying_in import DryingIn
 from workbench.job.hours import Hours
 from workbench.job.inputs import Change
@@ -452,6 +453,7 @@ class Job(Value, frozen=True, kw_only=True):
         drying_in: How the roof is dried in.
         lumber: Lengths that can be had, the saw, species and grade.
         cut_members: Members that are cut already and stay as they are.
+        cut_sheets: Pieces of sheathing that are cut already and stay as they are.
         site: Props, the layout stick and what was measured on site.
         alternatives: Other designs, compared side by side.
         costs: The user's own prices.
@@ -478,6 +480,7 @@ class Job(Value, frozen=True, kw_only=True):
     drying_in: DryingIn = DryingIn()
     lumber: Lumber = Lumber()
     cut_members: tuple[CutMembers, ...] = ()
+    cut_sheets: Annotated[tuple[CutSheet, ...], Meta(max_length=MOST_CUT_SHEETS)] = ()
     site: Site = Site()
     alternatives: Annotated[tuple[Alternative, ...], Meta(max_length=20)] = ()
     costs: Costs = Costs()

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from workbench.errors import JobError
 from workbench.job.as_built import check_as_built
 from workbench.job.costs import check_costs
+from workbench.job.cut_sheets import check_cut_sheets
 from workbench.job.drying_in import check_drying_in
 from workbench.job.hours import check_hours
 from workbench.job.lumber import check_lumber
@@ -51,6 +52,7 @@ def check_job(job: Job) -> None:
     check_screening(job.screening)
     check_drying_in(job.drying_in)
     check_lumber(job.lumber)
+    check_cut_sheets(job.cut_sheets)
     check_as_built(job.site.as_built)
     check_costs(job.costs)
     check_hours(job.hours)

@@ -11,6 +11,7 @@ from workbench.bench.how import HowButton
 from workbench.bench.panel import Panel
 from workbench.bench.stages.best_form import BestForm
 from workbench.bench.stages.choices import ChoicesForm
+from workbench.bench.stages.cut_sheets_form import CutSheetsForm
 from workbench.bench.stages.dry_in import DryInPart
 from workbench.bench.stages.fewest_form import FewestForm
 from workbench.bench.stages.panel_kind import PanelKindForm
@@ -58,6 +59,8 @@ class SheetsPanel(Panel):
         self.sheet.chosen.connect(self.selection.select)
         self.sheet.hovered.connect(self._hovered)
         self.add(self.sheet)
+        self.cut_form = CutSheetsForm(self.document, self)
+        self.add(self.cut_form)
         self.add_heading("Choices, and what each would buy")
         self.choices = ChoicesForm(self.document, self)
         self.add(self.choices)
@@ -133,6 +136,7 @@ class SheetsPanel(Panel):
 
     def _show_piece(self) -> None:
         piece = self.piece
+        self.cut_form.show_piece(self.plan, piece)
         self.piece_heading.setVisible(piece is not None)
         self.sheet.setVisible(piece is not None)
         self.piece_note.setText(
