@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QPaintEvent, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QLineEdit, QStyle, QStyleOptionComboBox, QStylePainter, QWidget
 
 from workbench.bench.field_base import Edit, Frame
 
@@ -84,6 +84,22 @@ class _Combo(QComboBox):
         """Let the list be as wide as its longest words."""
         self.view().setMinimumWidth(self.view().sizeHintForColumn(0) + 28)
         super().showPopup()
+
+    def shown_text(self) -> str:
+        """The chosen words as far as there is room, with dots for the rest."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        part = QStyle.SubControl.SC_ComboBoxEditField
+        room = self.style().subControlRect(QStyle.ComplexControl.CC_ComboBox, option, part, self)
+        return self.fontMetrics().elidedText(self.currentText(), Qt.TextElideMode.ElideRight, room.width() - 2)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """As always, but words that are too long end in dots and not in the middle of a letter."""
+        painter, option = QStylePainter(self), QStyleOptionComboBox()
+        self.initStyleOption(option)
+        option.currentText = self.shown_text()
+        painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to what scrolls around it."""

@@ -20,7 +20,7 @@ from workbench.rules.nailing import nailing_schedules
 _THICKNESSES = ("3/8", "7/16", "15/32", "1/2", "19/32", "5/8", "23/32", "3/4", "7/8", "1", "1 1/8")
 _RATINGS = ("16/0", "20/0", "24/0", "24/16", "32/16", "40/20", "48/24")
 _HALVES = ((True, "two, the cut shared"), (False, "one and a narrower rest"))
-_FACES = ((False, "one goes up, no piece turned over"), (True, "alike, a piece may be turned over"))
+_FACES = ((False, "one has to go up"), (True, "alike, turned as needed"))
 
 
 class PanelKindForm(Form):

@@ -196,7 +196,7 @@ class SafetyPanel(Panel):
         self.how_ladders = HowButton("a ladder", self)
         self.add_heading("Ladders, to the middle of each eave", self.how_ladders)
         headings = ("Eave", "Height", "Foot out", "Rails")
-        self.ladders = Table("Ladders", headings, numeric=(1, 2, 3), parent=self)
+        self.ladders = Table("Ladders", headings, numeric=(1, 2, 3), wrap=True, parent=self)
         self.ladders.chosen.connect(self.selection.select)
         self.add(self.ladders)
 

@@ -108,7 +108,9 @@ class SitePart(QWidget):
         self._column.addWidget(self.tail)
         self.covering_how = HowButton("what the sheathing's thickness does", self)
         self._add_heading("Where the sheathing's thickness enters", self.covering_how)
-        self.covering = Table("Sheathing's thickness", ("Where", "Measure", "Bevel"), numeric=(1, 2), parent=self)
+        self.covering = Table(
+            "Sheathing's thickness", ("Where", "Measure", "Bevel"), numeric=(1, 2), wrap=True, parent=self
+        )
         self._column.addWidget(self.covering)
 
     def _build_readings(self) -> None:
