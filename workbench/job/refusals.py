@@ -15,6 +15,7 @@ _PLACE = re.compile(r" - at `(?:key in )?\$(?P<path>[^`]*)`$")
 _UNKNOWN = re.compile(r"Object contains unknown field `(?P<key>[^`]*)`")
 _MISSING = re.compile(r"Object missing required field `(?P<key>[^`]*)`")
 _SCHEMA = "what the schema command lists"
+_MOST_KEYS = 16
 _NAMED = {"wings": "wing", "edges": "edge", "alternatives": "alternative", "anchors": "anchor", "openings": "opening"}
 
 
@@ -96,8 +97,14 @@ def _slip(error: json.JSONDecodeError, text: str) -> str:
 
 
 def _unknown(key: str, where: str, path: Path) -> str:
-    near = get_close_matches(key, keys_at(path), n=1, cutoff=0.6)
-    mend = f'write "{near[0]}" or remove it' if near else "remove it or spell it as the schema does"
+    known = keys_at(path)
+    near = get_close_matches(key, known, n=1, cutoff=0.6)
+    if near:
+        mend = f'write "{near[0]}" or remove it'
+    elif len(known) <= _MOST_KEYS:
+        mend = f"remove it; the keys there are {', '.join(known)}"
+    else:
+        mend = "remove it or spell it as the schema does"
     return f'unknown key "{key}"{f" in {where}" if where else ""}; {mend}.'
 
 
