@@ -24,6 +24,7 @@ from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.quantities.count import count_quantities, plane_bracket
 from workbench.quantities.drying_in import with_dry_in
+from workbench.quantities.fall_protection import fall_protection_lines
 from workbench.quantities.lumber import plan_lumber
 from workbench.quantities.lumber_model import NO_LUMBER, LumberPlan
 from workbench.quantities.model import Quantity
@@ -221,7 +222,9 @@ def _solved(
     quantities = _stage(
         "the order list", lambda: count_quantities(job, built.roof, lumber, sheathing, units), (), faults
     )
-    quantities = with_dry_in(quantities, dry, screening)
+    rated = {anchor.id: anchor.rated for anchor in job.safety.anchors}
+    ropes = _stage("anchors and ropes to buy", lambda: fall_protection_lines(safety, rated, units), [], faults)
+    quantities = with_dry_in((*quantities, *ropes), dry, screening)
     findings = (
         *faults,
         *_empty(job),

@@ -23,7 +23,7 @@ def connector_lines(screening: ScreeningPlan) -> list[Quantity]:
     ]
 
 
-_ORDER: tuple[Group, ...] = ("framing", "sheathing", "fastening", "drying_in", "roofing")
+_ORDER: tuple[Group, ...] = ("framing", "sheathing", "fastening", "drying_in", "roofing", "safety")
 
 
 def with_dry_in(quantities: Sequence[Quantity], dry: DryInPlan, screening: ScreeningPlan) -> tuple[Quantity, ...]:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from workbench.measure.trace import Trace
 
-Group = Literal["framing", "sheathing", "fastening", "drying_in", "roofing"]
+Group = Literal["framing", "sheathing", "fastening", "drying_in", "roofing", "safety"]
 
 
 @dataclass(frozen=True, slots=True)

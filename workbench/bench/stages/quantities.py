@@ -25,6 +25,7 @@ GROUP_WORDS: dict[Group, str] = {
     "fastening": "Fastening",
     "drying_in": "Drying in",
     "roofing": "Roofing",
+    "safety": "Fall protection",
 }
 
 
