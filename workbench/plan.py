@@ -21,6 +21,7 @@ from workbench.framing.group import sheathing_thickness
 from workbench.framing.model import Framing, Member
 from workbench.framing.solve import frame_roof
 from workbench.job.model import Job
+from workbench.job.safety import Rating
 from workbench.measure import Units
 from workbench.quantities.count import count_quantities, plane_bracket
 from workbench.quantities.drying_in import with_dry_in
@@ -222,7 +223,7 @@ def _solved(
     quantities = _stage(
         "the order list", lambda: count_quantities(job, built.roof, lumber, sheathing, units), (), faults
     )
-    rated = {anchor.id: anchor.rated for anchor in job.safety.anchors}
+    rated: dict[str, Rating] = {anchor.id: anchor.rated for anchor in job.safety.anchors}
     ropes = _stage("anchors and ropes to buy", lambda: fall_protection_lines(safety, rated, units), [], faults)
     quantities = with_dry_in((*quantities, *ropes), dry, screening)
     findings = (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from workbench.job.safety import Rating
 from workbench.measure import Trace, Units
 from workbench.quantities.model import Quantity
@@ -15,7 +17,7 @@ _RATED: dict[Rating, str] = {
 }
 
 
-def fall_protection_lines(safety: SafetyPlan, ratings: dict[str, Rating], units: Units) -> list[Quantity]:
+def fall_protection_lines(safety: SafetyPlan, ratings: Mapping[str, Rating], units: Units) -> list[Quantity]:
     """Anchors by what they are rated for, and ropes by length; nothing where no anchor stands on the roof.
 
     Args:
