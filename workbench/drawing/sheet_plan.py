@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from workbench.drawing.drawn_over import DrawnOver
 from workbench.drawing.primitives import Anchor, Dimension, Drawing, Line, Polygon, Primitive, Role, Text
 from workbench.drawing.roof_plan import building_lines, drawn_edges, flat, lowest_first, opening_items
 from workbench.drawing.shapes import (
@@ -38,17 +39,21 @@ def sheets_from_above(plan: Plan) -> Drawing:
     """All pieces projected to plan. Keys: ``piece:<plane>/<label>``; edges and wings as in ``roof_plan``."""
     items: list[Primitive] = []
     labels: list[Text] = []
-    for plane in lowest_first(plan.roof.planes):
+    planes = lowest_first(plan.roof.planes)
+    over = DrawnOver(planes, lambda ring: visual_centre(ring, 8))
+    for plane in planes:
         sheets = plan.sheets_of(plane.id)
         if sheets is None:
             continue
         for piece in sheets.pieces:
             ring = tuple(flat(plane.to_space(corner)) for corner in piece.polygon)
             items.append(Polygon(piece_key(piece), _role(piece), ring))
-            at = visual_centre(ring, 8)
-            done = (piece.plane, piece.label) in plan.sheets_cut.done
-            words = f"{piece.label} ✓" if done else piece.label
-            labels.append(Text(piece_key(piece), "note", at, words, "small", back=True, within=ring))
+            # Named where it can be seen: a label on the roof over it would name that one's piece.
+            place = over.named_in(plane.wing, ring)
+            if place is not None:
+                done = (piece.plane, piece.label) in plan.sheets_cut.done
+                words = f"{piece.label} ✓" if done else piece.label
+                labels.append(Text(piece_key(piece), "note", place[0], words, "small", back=True, within=place[1]))
     items += building_lines(plan)
     items += [Line(edge.key, edge.kind, edge.start, edge.end) for edge in drawn_edges(plan)]
     items += opening_items(plan, words=False)
