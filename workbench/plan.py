@@ -204,7 +204,9 @@ def _solved(
     cut = _stage("what is cut already", lambda: already_cut(framing, job.cut_members, units), NOTHING_CUT, faults)
     sheets_cut = _stage(
         "what sheets are cut already",
-        lambda: cut_sheets(sheathing, job.cut_sheets, built.roof.planes, job.sheathing.thickness, units),
+        lambda: cut_sheets(
+            sheathing, job.cut_sheets, built.roof.planes, job.sheathing.thickness, units, brief=effort == "preview"
+        ),
         NO_SHEET_CUT,
         faults,
     )

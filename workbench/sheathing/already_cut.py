@@ -10,8 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from shapely import affinity
-from shapely.geometry import Polygon
+import numpy as np
 
 from workbench.findings import GEOMETRY, Finding
 from workbench.job.cut_sheets import CutSheet
@@ -53,7 +52,13 @@ def record_of(piece: Piece, thickness: str) -> CutSheet:
 
 
 def cut_sheets(
-    sheathing: SheathingPlan, records: Sequence[CutSheet], planes: Sequence[Plane], thickness: str, units: Units
+    sheathing: SheathingPlan,
+    records: Sequence[CutSheet],
+    planes: Sequence[Plane],
+    thickness: str,
+    units: Units,
+    *,
+    brief: bool = False,
 ) -> CutSheets:
     """Which pieces of a layout are cut, and what was cut for a layout that is no longer wanted.
 
@@ -63,6 +68,7 @@ def cut_sheets(
         planes: The roof's planes, for their names.
         thickness: Thickness of the sheets as the job has it now.
         units: How lengths are shown.
+        brief: Leave out what can become of pieces that fit nowhere, as while something is dragged.
     """
     if not records:
         return NO_SHEET_CUT
@@ -81,7 +87,7 @@ def cut_sheets(
     names = {plane.id: plane.name for plane in planes}
     lost = [record for record, place in zip(records, served, strict=True) if place is None]
     still = {place: shape for place, shape in shapes.items() if place not in taken}
-    findings = tuple(_misfit(record, still, names, thickness, units) for record in lost)
+    findings = tuple(_misfits(lost, still, names, thickness, units, brief=brief))
     return CutSheets(frozenset(taken), tuple(served), findings)
 
 
@@ -99,7 +105,7 @@ def _places(record: CutSheet, shapes: dict[Place, tuple[Point2, ...]], *, own: b
 
 def _same(one: Sequence[Point2], other: Sequence[Point2]) -> bool:
     """Whether two outlines are one shape, as they lie or turned half round."""
-    if len(one) != len(other):
+    if len(one) != len(other) or math.dist(_size(one), _size(other)) > 2.0 * FITS_IN:
         return False
     turned = _from_corner([(-x, -y) for x, y in one])
     return _alike(one, other) or _alike(turned, other)
@@ -123,49 +129,88 @@ def _from_corner(ring: Sequence[Point2]) -> tuple[Point2, ...]:
     return tuple((x - left, y - low) for x, y in ring)
 
 
-def _misfit(
-    record: CutSheet, still: dict[Place, tuple[Point2, ...]], names: dict[str, str], thickness: str, units: Units
-) -> Finding:
-    """What can still be made of a piece that fits nowhere."""
-    wide, high = max(x for x, _ in record.shape), max(y for _, y in record.shape)
-    size = f"{units.inches(high)} by {units.inches(wide)}"
-    where = f"{record.label} of {names.get(record.plane, record.plane)}"
-    known = record.plane if record.plane in names else ""
-    if record.thickness not in ("", thickness):
-        text = f"{where}: a piece of {size} is cut from {record.thickness} sheets, but the job now has {thickness}."
-        return Finding("cut-sheet-no-longer-fits", "warning", known, text, GEOMETRY)
-    into = _into(record, still)
-    named = [f"{label} of {names.get(plane, plane)}" for plane, label in into[:_MOST_NAMED]]
-    more = " and others" if len(into) > _MOST_NAMED else ""
-    rest = (
-        f"it can be cut down to {', '.join(named)}{more}"
-        if into
-        else "it can be cut down to no piece that is still to cut, and its sheet has to be bought again"
-    )
-    text = f"{where}: a piece of {size} is cut, but the layout has no such piece any more; {rest}."
-    return Finding("cut-sheet-no-longer-fits", "warning", known, text, GEOMETRY)
+def _misfits(
+    lost: Sequence[CutSheet],
+    still: dict[Place, tuple[Point2, ...]],
+    names: dict[str, str],
+    thickness: str,
+    units: Units,
+    *,
+    brief: bool,
+) -> Iterator[Finding]:
+    """What can still be made of pieces that fit nowhere: a finding for each plane they were cut for."""
+    for plane in dict.fromkeys(record.plane for record in lost):
+        mine = [record for record in lost if record.plane == plane]
+        other = [record for record in mine if record.thickness not in ("", thickness)]
+        same = [record for record in mine if record not in other]
+        name, known = names.get(plane, plane), plane if plane in names else ""
+        if other:
+            text = f"{name}: cut from {other[0].thickness} sheets, but the job now has {thickness}: {_named(other, units)}."
+            yield Finding("cut-sheet-no-longer-fits", "warning", known, text, GEOMETRY)
+        if same:
+            text = f"{name}: cut, but the layout has no such piece any more: {_named(same, units)}."
+            text += "" if brief else f" {_what_becomes(same, still, names)}"
+            yield Finding("cut-sheet-no-longer-fits", "warning", known, text, GEOMETRY)
 
 
-def _into(record: CutSheet, still: dict[Place, tuple[Point2, ...]]) -> list[Place]:
-    """Pieces that a piece can be cut down to, those that use most of it first."""
-    wood = Polygon(record.shape)
-    round_it = wood.buffer(FITS_IN, join_style="mitre")
-    found: list[tuple[float, Place]] = []
-    for place, shape in still.items():
-        wanted = Polygon(shape)
-        if _LEAST_SHARE * wood.area <= wanted.area <= round_it.area and _holds(round_it, record.shape, shape):
-            found.append((-wanted.area, place))
-    return [place for _, place in sorted(found)]
+def _named(records: Sequence[CutSheet], units: Units) -> str:
+    told = [
+        f"{r.label} ({units.inches(max(y for _, y in r.shape))} by {units.inches(max(x for x, _ in r.shape))})"
+        for r in records[:_MOST_NAMED]
+    ]
+    more = len(records) - len(told)
+    return ", ".join(told) + (f" and {more} more" if more else "")
 
 
-def _holds(wood: Polygon, corners: Sequence[Point2], shape: Sequence[Point2]) -> bool:
-    """Whether a shape, as it lies or turned half round, fits into the wood with one corner on one of its corners."""
-    for each in (tuple(shape), _from_corner([(-x, -y) for x, y in shape])):
-        wanted = Polygon(each)
-        for cx, cy in corners:
-            if any(wood.covers(affinity.translate(wanted, cx - x, cy - y)) for x, y in each):
-                return True
-    return False
+def _what_becomes(records: Sequence[CutSheet], still: dict[Place, tuple[Point2, ...]], names: dict[str, str]) -> str:
+    """Which of them can be cut down to pieces that are still to cut, each of those given once."""
+    open_places = sorted(still, key=lambda place: -_area(still[place]))
+    into: list[tuple[CutSheet, Place]] = []
+    for record in sorted(records, key=lambda each: -_area(each.shape)):
+        place = next((p for p in open_places if can_be_cut_down(record.shape, still[p])), None)
+        if place is not None:
+            open_places.remove(place)
+            into.append((record, place))
+    lost = len(records) - len(into)
+    said = [f"{r.label} to {label} of {names.get(plane, plane)}" for r, (plane, label) in into[:_MOST_NAMED]]
+    more = f" and {len(into) - len(said)} more" if len(into) > len(said) else ""
+    parts = [f"Can be cut down: {', '.join(said)}{more}."] if into else []
+    if lost:
+        many = "1 piece is" if lost == 1 else f"{lost} pieces are"
+        parts.append(f"{many} good for nothing still to cut; what was cut from those sheets has to be bought again.")
+    return " ".join(parts)
+
+
+def can_be_cut_down(wood: Sequence[Point2], shape: Sequence[Point2]) -> bool:
+    """Whether a shape fits into the wood, as it lies or turned half round, a corner on a corner; no mere scrap of it."""
+    if not _LEAST_SHARE * _area(wood) <= _area(shape):
+        return False
+    (wide, high), (x, y) = _size(wood), _size(shape)
+    if x > wide + FITS_IN or y > high + FITS_IN:
+        return False
+    return any(_holds(wood, each) for each in (shape, _from_corner([(-x, -y) for x, y in shape])))
+
+
+def _holds(wood: Sequence[Point2], shape: Sequence[Point2]) -> bool:
+    """Whether the wood, taken as convex, covers a shape moved so that one of its corners lies on one of the wood's.
+
+    Of wood with a notch the part up to the notch's own sides counts: each of its sides bounds the whole shape.
+    """
+    corners, points = np.array(wood), np.array(shape)
+    sides = np.roll(corners, -1, axis=0) - corners
+    outward = np.stack((sides[:, 1], -sides[:, 0]), axis=1) / np.linalg.norm(sides, axis=1)[:, None]
+    limit = (outward * corners).sum(axis=1) + FITS_IN
+    reach = (outward @ points.T).max(axis=1)
+    shifts = (corners[:, None, :] - points[None, :, :]).reshape(-1, 2)
+    return bool(((outward @ shifts.T + reach[:, None]) <= limit[:, None]).all(axis=0).any())
+
+
+def _size(ring: Sequence[Point2]) -> Point2:
+    return max(x for x, _ in ring) - min(x for x, _ in ring), max(y for _, y in ring) - min(y for _, y in ring)
+
+
+def _area(ring: Sequence[Point2]) -> float:
+    return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))) / 2.0
 
 
 def with_cut(records: Sequence[CutSheet], cut: CutSheets, pieces: Sequence[Piece], thickness: str) -> list[CutSheet]:
