@@ -41,3 +41,19 @@ def test_measured_planes_have_no_table_and_their_rows_follow():
     assert sheets.rows[0].width_ends_in is not None
     assert abs(sheets.rows[0].width_ends_in[0] - sheets.rows[0].width_ends_in[1] - 0.5) < 1e-6
     assert "cut-as-measured" in [found.code for found in plan.findings]
+
+
+def test_the_row_said_to_be_as_drawn_is_that_of_the_plane_s_own_page():
+    for name in ("l-house", "vaulted-room", "shed-porch", "plain-gable"):
+        plan = solve(sample(name), "preview")
+        for table in day_tables(plan):
+            said = [
+                line
+                for line in table.lines
+                if plan.units.inches(line.measured_in) == plan.units.inches(table.planned_in)
+            ]
+            assert len(said) == 1, (name, table.planes)
+            own = table.planned_widths_in[table.row - 1]
+            assert plan.units.inches(said[0].outer_in) == plan.units.inches(own), (name, table.planes)
+            lengths = [line.measured_in for line in table.lines]
+            assert lengths == sorted(lengths)

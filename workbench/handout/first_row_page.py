@@ -44,8 +44,12 @@ def day_tables(plan: Plan) -> tuple[DayTable, ...]:
             continue
         rules = plane_rules(plan.job.sheathing, plan.job.plane_choices, plane.id)
         lines = tuple(first_row_table(sheets, plane, rules.rows, rules.rip, plan.units))
-        row = sheets.rows[-1 if rules.rip == "top" else 0].number
-        widths = tuple(round(one.width_in, 6) for one in sheets.rows)
+        outer = sheets.rows[-1 if rules.rip == "top" else 0]
+        row, widths = outer.number, tuple(round(one.width_in, 6) for one in sheets.rows)
+        if not any(_as_drawn(line, plane.plane_length_in, plan.units) for line in lines):
+            # Between two round steps: the row of the plane's own page has to be found here too.
+            drawn = FirstRow(plane.plane_length_in, outer.width_in, widths, switched=False)
+            lines = tuple(sorted((*lines, drawn), key=lambda line: line.measured_in))
         found.setdefault((row, round(plane.plane_length_in, 6), widths, lines), []).append(plane.name)
     return tuple(DayTable(tuple(names), *key) for key, names in found.items())
 
@@ -103,16 +107,17 @@ def _part(table: DayTable, lines: tuple[FirstRow, ...], units: Units) -> Table:
         (
             units.inches(line.measured_in),
             units.inches(line.outer_in),
-            (_others(line, table, other, units) if switched else "") or _drawn(line, lines, table),
+            (_others(line, table, other, units) if switched else "")
+            or ("drawn" if _as_drawn(line, table.planned_in, units) else ""),
         )
         for line in lines
     )
     return Table(tuple(columns), rows, LARGE, after=0.0)
 
 
-def _drawn(line: FirstRow, lines: tuple[FirstRow, ...], table: DayTable) -> str:
-    step = abs(lines[1].measured_in - lines[0].measured_in) if len(lines) > 1 else 1.0
-    return "drawn" if abs(line.measured_in - table.planned_in) < step / 2.0 else ""
+def _as_drawn(line: FirstRow, planned_in: float, units: Units) -> bool:
+    """Whether a length reads as the plane's drawn one does."""
+    return units.inches(line.measured_in) == units.inches(planned_in)
 
 
 def _changed(line: FirstRow, table: DayTable) -> tuple[tuple[int, float], ...] | None:
