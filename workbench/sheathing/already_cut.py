@@ -145,7 +145,8 @@ def _misfits(
         same = [record for record in mine if record not in other]
         name, known = names.get(plane, plane), plane if plane in names else ""
         if other:
-            text = f"{name}: cut from {other[0].thickness} sheets, but the job now has {thickness}: {_named(other, units)}."
+            now = f"cut from {other[0].thickness} sheets, but the job now has {thickness}"
+            text = f"{name}: {now}: {_named(other, units)}."
             yield Finding("cut-sheet-no-longer-fits", "warning", known, text, GEOMETRY)
         if same:
             text = f"{name}: cut, but the layout has no such piece any more: {_named(same, units)}."
@@ -182,7 +183,7 @@ def _what_becomes(records: Sequence[CutSheet], still: dict[Place, tuple[Point2, 
 
 
 def can_be_cut_down(wood: Sequence[Point2], shape: Sequence[Point2]) -> bool:
-    """Whether a shape fits into the wood, as it lies or turned half round, a corner on a corner; no mere scrap of it."""
+    """Whether a shape fits into the wood, as it lies or turned half round, a corner on a corner; scraps do not."""
     if not _LEAST_SHARE * _area(wood) <= _area(shape):
         return False
     (wide, high), (x, y) = _size(wood), _size(shape)
