@@ -7,7 +7,7 @@ face and strength stay as they were. What no longer serves can be cut down to a 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -26,6 +26,8 @@ _LEAST_SHARE = 0.25
 """Nobody cuts a piece down to less than this share of it."""
 
 Place = tuple[str, str]
+Shape = Sequence[Point2]
+_Size = tuple[int, int, int]
 
 
 @dataclass(frozen=True)
@@ -74,13 +76,14 @@ def cut_sheets(
         return NO_SHEET_CUT
     pieces = {(p.plane, p.label): p for sheets in sheathing.planes for p in sheets.pieces}
     shapes = {place: _shape(piece) for place, piece in pieces.items()}
+    by_size = _by_size(shapes)
     served: list[Place | None] = [None] * len(records)
     taken: set[Place] = set()
     # First each piece in its own place, then what is left anywhere else.
     for own in (True, False):
         for i, record in enumerate(records):
             if served[i] is None and record.thickness in ("", thickness):
-                found = next((p for p in _places(record, shapes, own=own) if p not in taken), None)
+                found = next((p for p in _places(record, by_size, own=own) if p not in taken), None)
                 if found is not None:
                     served[i] = found
                     taken.add(found)
@@ -91,24 +94,38 @@ def cut_sheets(
     return CutSheets(frozenset(taken), tuple(served), findings)
 
 
-def _places(record: CutSheet, shapes: dict[Place, tuple[Point2, ...]], *, own: bool) -> Iterator[Place]:
+def _places(record: CutSheet, by_size: Mapping[_Size, Sequence[tuple[Place, Shape]]], *, own: bool) -> Iterator[Place]:
     """Places a piece fits, those on its own plane first."""
-    mine = (record.plane, record.label)
-    if own:
-        if mine in shapes and _same(record.shape, shapes[mine]):
-            yield mine
-        return
-    for place in sorted(shapes, key=lambda each: each[0] != record.plane):
-        if _same(record.shape, shapes[place]):
+    wide, high = _size(record.shape)
+    near = [
+        each
+        for key in _near(len(record.shape), wide, high)
+        for each in by_size.get(key, ())
+        if not own or each[0] == (record.plane, record.label)
+    ]
+    for place, shape in sorted(near, key=lambda each: each[0][0] != record.plane):
+        if _same(record.shape, shape):
             yield place
 
 
-def _same(one: Sequence[Point2], other: Sequence[Point2]) -> bool:
-    """Whether two outlines are one shape, as they lie or turned half round."""
-    if len(one) != len(other) or math.dist(_size(one), _size(other)) > 2.0 * FITS_IN:
-        return False
-    turned = _from_corner([(-x, -y) for x, y in one])
-    return _alike(one, other) or _alike(turned, other)
+def _by_size(shapes: Mapping[Place, Shape]) -> dict[_Size, list[tuple[Place, Shape]]]:
+    """Shapes by corners and whole inches of the rectangle round them, so that few are looked at closely."""
+    found: dict[_Size, list[tuple[Place, Shape]]] = {}
+    for place, shape in shapes.items():
+        wide, high = _size(shape)
+        found.setdefault((len(shape), round(wide), round(high)), []).append((place, shape))
+    return found
+
+
+def _near(corners: int, wide: float, high: float) -> list[_Size]:
+    """Under which sizes a shape of this size, or one that differs by little, is kept."""
+    reach = (-2.0 * FITS_IN, 2.0 * FITS_IN)
+    return sorted({(corners, round(wide + dx), round(high + dy)) for dx in reach for dy in reach})
+
+
+def _same(one: Shape, other: Shape) -> bool:
+    """Whether two outlines of as many corners are one shape, as they lie or turned half round."""
+    return _alike(one, other) or _alike(_from_corner([(-x, -y) for x, y in one]), other)
 
 
 def _alike(one: Sequence[Point2], other: Sequence[Point2]) -> bool:
