@@ -7,6 +7,7 @@ from PySide6.QtCore import QObject, Signal
 from workbench.bench.dialogs import Dialogs
 from workbench.bench.document import Document
 from workbench.bench.settings import Settings
+from workbench.bench.stages.quantities import QuantitiesPanel
 from workbench.errors import BadInput
 from workbench.job.costs_edits import merge_prices
 
@@ -27,6 +28,11 @@ class PriceFiles(QObject):
         self._document = document
         self._settings = settings
         self._dialogs = dialogs
+
+    def serve(self, page: QuantitiesPanel) -> None:
+        """Read and write where the page of quantities asks for it."""
+        page.prices.read_wanted.connect(self.read)
+        page.prices.write_wanted.connect(self.write)
 
     def read(self) -> None:
         """Ask for a price list and take its prices over: one step to undo."""

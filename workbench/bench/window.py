@@ -36,7 +36,7 @@ from workbench.bench.settings import Settings
 from workbench.bench.shortcuts import ShortcutSheet
 from workbench.bench.space.dock import SpaceDock
 from workbench.bench.stage_bar import StageBar
-from workbench.bench.stage_pages import make_pages, stop_pages
+from workbench.bench.stage_pages import StagePages
 from workbench.bench.start import StartPage, samples_offered
 from workbench.bench.status_line import StatusLine
 from workbench.bench.strip.widget import SectionStrip
@@ -103,7 +103,7 @@ class Window(QMainWindow):
         self.figures = FiguresLine(self.document, self.selection, self)
         self.side = QStackedWidget(self)
         self.side.setMinimumWidth(_LEAST_SIDE)
-        self.pages = make_pages(self.document, self.selection, self.search, self.best, self.side)
+        self.pages = StagePages(self.document, self.selection, self.search, self.best, self.side)
         self.upright = QSplitter(Qt.Orientation.Vertical, self)
         self.upright.addWidget(self.surface)
         self.upright.addWidget(self.strip)
@@ -148,8 +148,7 @@ class Window(QMainWindow):
         for teller in (self.exporter, self.price_files):
             teller.warned.connect(self.message.warn)
             teller.noted.connect(self._noted)
-        self.pages["quantities"].prices.read_wanted.connect(self.price_files.read)
-        self.pages["quantities"].prices.write_wanted.connect(self.price_files.write)
+        self.pages.when_made("quantities", self.price_files.serve)
         files.recent_changed.connect(self._recent_changed)
         files.begun.connect(self._begun)
         self.centre.currentChanged.connect(self._centre_changed)
@@ -299,7 +298,7 @@ class Window(QMainWindow):
             return
         self.space.keep_look()
         self.shape.keep()
-        stop_pages(self.pages)
+        self.pages.stop()
         self.underlay.stop()
         self.search.stop()
         self.best.stop()

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from workbench.bench.document import Document
 from workbench.bench.fields import Field
 from workbench.bench.stages.form_base import Form, OwnLength
+from workbench.bench.tab_order import tab_before
 from workbench.errors import BadInput
 from workbench.job.as_built import AsBuilt
 from workbench.job.as_built_edits import (
@@ -224,6 +225,7 @@ class AsBuiltForm(Form):
             field.cleared.connect(self._setter(number))
             self.fields.append(field)
         self.add(*self.fields)
+        tab_before(self.highest, (field.edit for field in self.fields))
 
     def _setter(self, number: int) -> Callable[..., None]:
         def take(value: float | None = None) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWi
 
 from workbench.bench.document import Document
 from workbench.bench.fields import NumberField
+from workbench.bench.tab_order import tab_before
 from workbench.errors import BadInput
 from workbench.job import edits
 from workbench.job.model import Job, PriceBracket
@@ -61,6 +62,7 @@ class BracketRows(QWidget):
         row.remove.clicked.connect(partial(self._remove, number))
         for column, widget in enumerate((row.start, row.price, row.remove)):
             self._grid.addWidget(widget, number + 1, column)
+        tab_before(self.add_button, (row.start.edit, row.price.edit, row.remove))
         return row
 
     def _set_start(self, number: int, value: float) -> None:
