@@ -81,7 +81,7 @@ def handout(arguments: argparse.Namespace) -> int:
     parts = named_parts(arguments.parts)
     plan = _plan(arguments)
     pages = write_handout(plan, arguments.output, arguments.paper, parts)
-    print(f"Written: {arguments.output}, {pages} pages")
+    print(f"Written: {arguments.output}, {report.pages_text(pages)}")
     return _status(plan)
 
 

@@ -150,6 +150,11 @@ def quantities_text(quantities: Iterable[Quantity]) -> str:
     return "\n".join(f"{amount_text(q):>12} {_unit(q):<8} {q.name}  ({q.trace.values})" for q in quantities)
 
 
+def pages_text(pages: int) -> str:
+    """``1 page``, ``2 pages``."""
+    return "1 page" if pages == 1 else f"{pages} pages"
+
+
 def amount_text(quantity: Quantity) -> str:
     """A whole number where it is one, else one or two decimals."""
     if quantity.unit in ("pieces", "sheets", "nails", "rolls"):

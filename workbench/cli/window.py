@@ -59,7 +59,7 @@ def _on_paper(path: Path) -> int:
     print()
     print(report.quantities_text(plan.quantities))
     pages = write_handout(plan, output)
-    print(f"\nHandout: {output}, {pages} pages")
+    print(f"\nHandout: {output}, {report.pages_text(pages)}")
     return 0
 
 

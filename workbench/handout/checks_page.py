@@ -25,7 +25,7 @@ def _blocks(plan: Plan) -> Iterator[Block]:
     yield Boxed((Words(f"{SCREENING} {NOT_SCREENED}", LABEL, bold=True, after=0.0),), pad=4.0)
     yield Space(4.0)
     yield _loads(plan)
-    columns = (Column("Check", 1.35, bold=True), Column("Where", 1.6), Column("Result", 1.75), Column("Figures", 5.0))
+    columns = (Column("Check", 1.35, bold=True), Column("Where", 1.6), Column("Result", 2.3), Column("Figures", 4.75))
     rows: list[tuple[str, ...]] = []
     for kind, words in CHECK_WORDS.items():
         shown, left = shown_checks(plan.screening.checks, kind)

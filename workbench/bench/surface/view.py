@@ -23,7 +23,7 @@ from workbench.bench.surface.tools import make_tool, resting_tool
 from workbench.bench.surface.tools.anchors import AnchorsTool
 from workbench.bench.surface.tools.base import Pointer, wing_of
 from workbench.bench.surface.tools.select import SelectTool
-from workbench.bench.surface.words import describe, keys_in_turn
+from workbench.bench.surface.words import describe, keys_in_turn, place_words
 from workbench.errors import BadInput
 from workbench.plan import Plan
 
@@ -174,9 +174,8 @@ class Surface(CameraView):
         if not event.buttons():
             self._hover(pointer.target if self._tool_name not in {"outline", "rectangle", "plane"} else "")
         snapped = self._tool.feedback().snap
-        x, y = snapped.point if snapped is not None else pointer.at
-        units = self._document.plan.units
-        self.cursor_at.emit(f"{units.length(x)} right   {units.length(y)} up")
+        place = snapped.point if snapped is not None else pointer.at
+        self.cursor_at.emit("   ".join(place_words(self._document.plan.units, place)))
         self._after()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:

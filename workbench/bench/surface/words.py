@@ -7,7 +7,9 @@ import math
 from workbench.bench.surface.tools.base import edge_index, opening_of, side_of, wing_of
 from workbench.bench.surface.tools.kinds import word_of_kind
 from workbench.job.model import Wing
+from workbench.measure import Units
 from workbench.plan import Plan
+from workbench.roof.model import Point2
 
 
 def side_name(wing: Wing, index: int) -> str:
@@ -24,6 +26,16 @@ def edge_sentence(plan: Plan, wing: Wing, index: int) -> str:
     return f"{side_name(wing, index)} of {wing.name}: {word_of_kind(wing.edges[index].kind).lower()}, {length}"
 
 
+def place_words(units: Units, point: Point2) -> tuple[str, str]:
+    """How far right or left of the drawing's beginning a point lies, and how far up or down."""
+    zero = units.length(0.0)
+    said: list[str] = []
+    for value, plus, minus in ((point[0], "right", "left"), (point[1], "up", "down")):
+        shown = units.length(abs(value))
+        said.append(f"{shown} {minus if value < 0.0 and shown != zero else plus}")
+    return said[0], said[1]
+
+
 def describe(plan: Plan, key: str) -> str:
     """What a key names, in words; empty for nothing."""
     kind, _, name = key.partition(":")
@@ -37,7 +49,7 @@ def describe(plan: Plan, key: str) -> str:
         if index >= len(wing.outline):
             return ""
         x, y = wing.outline[index]
-        return f"corner {index + 1} of {wing.name}: {plan.units.length(x)} right, {plan.units.length(y)} up"
+        return f"corner {index + 1} of {wing.name}: {', '.join(place_words(plan.units, (x, y)))}"
     if kind == "plane":
         plane = plan.plane(name)
         return "" if plane is None else f"plane {plane.name}: {plan.units.slope(plane.tangent)}"
