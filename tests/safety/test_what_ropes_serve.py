@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from workbench.job.safety_edits import add_anchor, set_anchor, set_safety, set_s
 from workbench.measure import Units
 from workbench.rules.site_work import heat_index_f, lifting_limit_lb, site_work
 from workbench.safety.areas import from_area
-from workbench.safety.words import heat_words, water_words
+from workbench.safety.words import heat_words, rope_serves_words, water_words
 
 
 @given(st.floats(100.0, 380.0), st.floats(100.0, 380.0), st.floats(4.0, 10.0))
@@ -148,6 +149,19 @@ def test_work_and_rest_go_by_humidity_and_sun(build):
     assert "Nailing and laying: in full sun 30 minutes of work, 30 of rest in each hour" in words
     assert "2017-127" in plan.heat.traces[1].source and "2017-126" in site_work().heat.water.source
     assert "0.25 l" in water_words(Units("mm")) and "48 oz" in water_words(Units())
+
+
+def test_each_rope_says_what_of_each_plane_it_serves(build):
+    """Against sampled points of the plane within the rope and a hand's reach of the anchor."""
+    job = add_anchor(build.gable(slope_in_12=6.0), "wing-1/e1", x_in=240.0)[0]
+    plan, roof = build.safety_of(job), build.roof_of(job)
+    anchor, plane = plan.anchors[0], roof.plane("wing-1/e1")
+    xs, ys = np.meshgrid(np.arange(0.5, 480.0, 1.0), np.arange(0.5, plane.plane_length_in, 1.0))
+    inside = np.hypot(xs - anchor.point[0], ys - anchor.point[1]) <= anchor.set_in + 24.0
+    words = rope_serves_words(anchor, roof.planes)
+    told = {name: float(share) for share, name in re.findall(r"(\d+) % of ([a-z ]+?)(?=,| and| can)", words)}
+    assert told[plane.name] == pytest.approx(100.0 * inside.mean(), abs=0.8)
+    assert len(told) == 2 and words.endswith("can be worked on.")
 
 
 def test_a_stack_on_a_deck_is_set_beside_the_classes_of_decks(build):

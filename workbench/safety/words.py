@@ -8,11 +8,13 @@ from workbench.job.model import Job
 from workbench.measure import Units
 from workbench.roof.model import Plane
 from workbench.rules.site_work import site_work
+from workbench.safety.areas import from_area
 from workbench.safety.cautions import RAKES_NOT_RESTRAINED
 from workbench.safety.model import AnchorPlan, Carrying, Exposure, Fall, FewestAnchors, Turn
 from workbench.safety.solve import SafetyPlan
 
 _SAME_IN = 1e-6
+_LEAST_SHARE = 0.005  # less is 0 per cent as it is shown
 
 
 def grouped(falls: Sequence[Fall]) -> tuple[tuple[Fall, ...], ...]:
@@ -91,6 +93,19 @@ def anchor_words(anchor: AnchorPlan, units: Units) -> str:
             f"The shortest rope of the set, {units.length(bought.next_in)}, has to be stopped at {limit}{over}."
         )
     return " ".join(lines)
+
+
+def rope_serves_words(anchor: AnchorPlan, planes: Sequence[Plane]) -> str:
+    """How much of each plane the rope of one anchor serves, in a sentence; empty where it serves nothing."""
+    areas = {plane.id: 144.0 * plane.area_sqft for plane in planes}
+    names = {plane.id: plane.name for plane in planes}
+    shares = {name: from_area(area).area / areas[name] for name, area in anchor.served if areas.get(name, 0.0) > 0.0}
+    told = [f"{100.0 * share:.0f} % of {names[name]}" for name, share in shares.items() if share >= _LEAST_SHARE]
+    return f"From it {_and(told)} can be worked on." if told else ""
+
+
+def _and(told: Sequence[str]) -> str:
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
 def served_words(safety: SafetyPlan, plane: Plane | None, units: Units) -> str:

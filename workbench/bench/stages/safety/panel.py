@@ -34,6 +34,7 @@ from workbench.safety.words import (
     halves_words,
     heat_words,
     load_words,
+    rope_serves_words,
     rule_lines,
     served_words,
     water_words,
@@ -225,7 +226,8 @@ class SafetyPanel(Panel):
         if given is None or anchor is None:
             return
         self.anchor_heading.setText(f"Anchor {anchor.name}")
-        self.rope.setText(anchor_words(anchor, plan.units))
+        serves = rope_serves_words(anchor, plan.roof.planes)
+        self.rope.setText(f"{anchor_words(anchor, plan.units)} {serves}".strip())
         self.exposed.setText("\n".join(f"⚠ {exposure_words(exposure, plan.units)}" for exposure in anchor.exposed))
         self.limits.set_rows(limit_rows(anchor, plan.units, plan.job.safety.connector_in))
         self.how.set_traces([limit.trace for limit in anchor.limits[:2]])
