@@ -181,10 +181,11 @@ class TestLabelsAndLines:
         assert arrange([beside], lines) == (Place(0.0, 1.0),)
         assert arrange([beside], Lines([("b", (-50.0, y), (50.0, y)) for y in (0.0, 30.0, 48.0, 66.0)])) == (Place(),)
 
-    def test_and_past_the_building_line_there(self):
+    def test_and_an_edge_s_past_the_building_line_there(self):
         lines = Lines([("b", (-50.0, y), (50.0, y)) for y in (0.0, 25.0)])
         beside = replace(self.label(), flip=(0.0, 25.0))
-        assert arrange([beside], lines) == (Place(0.0, 1.6),)
+        assert arrange([replace(beside, key="edge:a/e1")], lines) == (Place(0.0, 1.6),)
+        assert arrange([beside], lines) == (Place(),)  # a member's would be read as another's there
 
     def test_an_outer_label_keeps_off_other_roofs(self):
         roof = ((-40.0, -30.0), (20.0, -30.0), (20.0, 30.0), (-40.0, 30.0))

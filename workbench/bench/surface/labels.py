@@ -134,7 +134,9 @@ def _place(label: Label, placed: Sequence[Label], lines: Lines | None) -> Place 
 def _offers(label: Label) -> Iterator[Place]:
     room = max(label.slide - label.width, 0.0) / 2.0
     slides = dict.fromkeys(max(-room, min(room, share * label.slide)) for share in _SLIDES)
-    for away in _AWAY if any(label.flip) else (0.0,):
+    # Only an edge has an inside, where what is written further off is still read as its own.
+    aways = _AWAY if label.key.startswith("edge:") else _AWAY[:2]
+    for away in aways if any(label.flip) else (0.0,):
         for slide in slides:
             yield Place(slide, away)
 
