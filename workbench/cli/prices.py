@@ -53,7 +53,9 @@ def prices_json(plan: Plan) -> Json:
                 f"placed_{waste.unit}": waste.placed,
                 f"left_{waste.unit}": waste.left,
             }
-            for waste in waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units)
+            for waste in waste_as_built(
+                plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units, plan.cut
+            )
         ],
         "hours": {
             "crew": hours.crew,
@@ -84,7 +86,7 @@ def _line_json(line: Cost) -> Json:
 def _text(plan: Plan) -> str:
     costing = cost(plan.quantities, plan.job.costs)
     lines = [f"{_sum(line):>14}  {line.quantity.name}" for line in costing.lines]
-    waste = waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units)
+    waste = waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units, plan.cut)
     said = [f"Total: {costing.words()}", *(f"{w.what}: {w.trace.values}" for w in waste)]
     return "\n".join(
         [*lines, "", *said, hours_words(plan_hours(plan.job, plan.roof.planes, plan.framing, plan.sheathing))]

@@ -59,7 +59,7 @@ def order_pages(plan: Plan, paper: Paper) -> list[Page]:
     nails = nail_kind(plan)
     if nails and plan.sheathing.nail_lines:
         blocks.append(Words(f"Nails: {nails}.", LABEL))
-    found = waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units)
+    found = waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units, plan.cut)
     blocks += [Words(waste_words(waste, plan.units), LABEL) for waste in found]
     return flowed("Order list", "Rounded up to whole pieces; nothing is added for loss or breakage", blocks, paper)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from workbench.framing.already_cut import NOTHING_CUT, AlreadyCut
 from workbench.framing.model import Framing
 from workbench.job.model import Sheathing
 from workbench.measure import Trace, Units
@@ -42,12 +43,16 @@ class Waste:
 
 
 def waste_as_built(
-    quantities: Iterable[Quantity], framing: Framing, sheathing: SheathingPlan, settings: Sheathing, units: Units
+    quantities: Iterable[Quantity],
+    framing: Framing,
+    sheathing: SheathingPlan,
+    settings: Sheathing,
+    units: Units,
+    cut: AlreadyCut = NOTHING_CUT,
 ) -> tuple[Waste, ...]:
-    """Sheets and lumber, bought against in place; only what the job has."""
-    return tuple(
-        waste for waste in (_sheets(sheathing, settings, units), _lumber(quantities, framing, units)) if waste.bought
-    )
+    """Sheets and lumber, bought against in place; only what the job has, and of members only those still to cut."""
+    found = (_sheets(sheathing, settings, units), _lumber(quantities, framing, units, cut))
+    return tuple(waste for waste in found if waste.bought)
 
 
 def lumber_bought_in(quantities: Iterable[Quantity]) -> float:
@@ -88,8 +93,11 @@ def _sheets(sheathing: SheathingPlan, settings: Sheathing, units: Units) -> Wast
     return Waste("Sheets", bought, placed, "sqft", trace)
 
 
-def _lumber(quantities: Iterable[Quantity], framing: Framing, units: Units) -> Waste:
-    bought, placed = lumber_bought_in(quantities), lumber_placed_in(framing)
+def _lumber(quantities: Iterable[Quantity], framing: Framing, units: Units, cut: AlreadyCut) -> Waste:
+    bought = lumber_bought_in(quantities)
+    # Boards are bought only for what is still to cut.
+    done = sum(cut.of(member.mark).count * member.length_in for member in framing.members)
+    placed = lumber_placed_in(framing) - done
     left = units.length(bought - placed)
     trace = Trace(
         "lumber left over",
@@ -97,7 +105,8 @@ def _lumber(quantities: Iterable[Quantity], framing: Framing, units: Units) -> W
         "in",
         "length of all boards, less the length of all members along their top edges (what mitred ends and kerfs take "
         "is in what is left over)",
-        f"{units.length(bought)} bought; {units.length(placed)} in place; left over {left}",
+        f"{units.length(bought)} bought; {units.length(placed)} in place"
+        f"{f', less {units.length(done)} cut already' if done else ''}; left over {left}",
         "geometry",
     )
     return Waste("Lumber", bought, placed, "in", trace)

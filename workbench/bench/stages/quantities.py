@@ -79,7 +79,9 @@ class QuantitiesPanel(Panel):
         self.table.set_rows(quantity_rows(plan.quantities, plan.units, self._costing))
         self._chosen(self.table.key)
         self.boards.refresh(plan)
-        self._show_waste(waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units))
+        self._show_waste(
+            waste_as_built(plan.quantities, plan.framing, plan.sheathing, plan.job.sheathing, plan.units, plan.cut)
+        )
         self.hours.show_plan(plan)
         self.sweep.refresh()
         if not self.document.previewing:
