@@ -195,12 +195,19 @@ def _slopes(plan: Plan) -> tuple[float, ...]:
 
 
 def _slope_row(figures: Sequence[Figures], units: Units) -> CompareRow:
-    values = tuple(", ".join(units.slope(slope / 12.0) for slope in f.slopes_in_12) or "none" for f in figures)
+    values = tuple(_slope_words(f.slopes_in_12, units) for f in figures)
     told = ["" if f.problem or not i or not _moved(figures[0], f) else "other" for i, f in enumerate(figures)]
     for i, f in enumerate(figures):
         if told[i] and f.slopes_in_12 and figures[0].slopes_in_12:
             told[i] = _signed(f.slopes_in_12[0] - figures[0].slopes_in_12[0], "{:.2f}".format, " in 12")
     return CompareRow("slopes_in_12", "Slope", _unless_broken(figures, values), tuple(told))
+
+
+def _slope_words(slopes_in_12: Sequence[float], units: Units) -> str:
+    """``7, 8.26 in 12``: what all have after them is said once, so that a column stays narrow."""
+    said = [units.slope(slope / 12.0) for slope in slopes_in_12]
+    after = " in 12" if all(each.endswith(" in 12") for each in said) else ""
+    return f"{', '.join(each.removesuffix(after) for each in said)}{after}" if said else "none"
 
 
 def _moved(first: Figures, other: Figures) -> bool:
