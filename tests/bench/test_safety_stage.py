@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from workbench.job.edits import set_job
 from workbench.job.samples import sample_jobs
 
 LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
@@ -125,6 +127,22 @@ def test_a_reach_that_is_too_short_is_refused_at_its_field(gable):
     field.commit()
     assert field.error == ""
     assert gable.document.job.safety.reach_in == 66.0
+
+
+def test_the_temperature_is_typed_in_the_jobs_own_degrees(gable):
+    loads, document = gable.pages["safety"].loads, gable.document
+    write(loads.temperature, "86")
+    assert document.job.safety.temperature_f == 86.0
+    document.apply(set_job(document.job, units=replace(document.job.units, system="mm")), "Millimetres")
+    assert loads.temperature.edit.text() == "30"
+    write(loads.temperature, "35")
+    assert document.job.safety.temperature_f == pytest.approx(95.0)
+
+
+def write(field, text: str) -> None:
+    field.edit.setText(text)
+    field.edit.setModified(True)
+    field.commit()
 
 
 def test_own_rules_without_a_source_are_refused_at_their_field(gable):

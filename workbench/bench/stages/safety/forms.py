@@ -13,6 +13,7 @@ from workbench.bench.stages.form_base import Form
 from workbench.job.model import Job
 from workbench.job.safety import OWN_RULES, UNNAMED_SOURCE, OwnRules, Safety
 from workbench.job.safety_edits import set_safety
+from workbench.measure import Units
 from workbench.rules.fall_protection import rule_sets
 
 STAGE_CHOICES = (("framed", "bare rafters"), ("sheathing", "sheets being laid"), ("sheathed", "sheathed"))
@@ -164,6 +165,30 @@ class AllowanceForm(SafetyForm):
         self.edit(self.ropes, change, "Change ropes")
 
 
+class TemperatureField(NumberField):
+    """A temperature kept in degrees Fahrenheit, shown and typed in the job's own degrees."""
+
+    def __init__(self, units: Units, label: str, parent: QWidget | None = None) -> None:
+        self._metric = units.system == "mm"
+        super().__init__(None, label, parent, decimals=0, unit="°C" if self._metric else "°F")
+
+    def read(self, text: str) -> float:
+        """Degrees Fahrenheit."""
+        value = super().read(text)
+        return 1.8 * value + 32.0 if self._metric else value
+
+    def shown(self, value: float) -> str:
+        """In the job's own degrees."""
+        return super().shown((value - 32.0) / 1.8 if self._metric else value)
+
+    def set_units(self, units: Units) -> None:
+        """Take other units."""
+        if self._metric != (units.system == "mm"):
+            self._metric = units.system == "mm"
+            self.set_note("°C" if self._metric else "°F")
+            self.restore()
+
+
 class LoadForm(SafetyForm):
     """Stacks, lifting, the day's heat."""
 
@@ -175,11 +200,13 @@ class LoadForm(SafetyForm):
         self.stack.committed.connect(self._stack)
         self.bind(LengthField(units, None, "Hands out in front", self), "hold_in")
         self.bind(LengthField(units, None, "Lifted by", self), "lift_in")
-        self.bind(NumberField(None, "Temperature", self, decimals=0, unit="°F"), "temperature_f")
+        self.temperature = TemperatureField(units, "Temperature", self)
+        self.bind(self.temperature, "temperature_f")
         self.bind(NumberField(None, "Humidity", self, least=0.0, decimals=0, unit="%"), "humidity")
 
     def show_settings(self, safety: Safety) -> None:
         """Show the settings."""
+        self.temperature.set_units(self.document.plan.units)
         super().show_settings(safety)
         self.stack.set_value(float(safety.stack_sheets))
 
