@@ -11,7 +11,7 @@ from workbench.job.read import read_job
 from workbench.job.write import write_job
 from workbench.plan import Plan, solve
 from workbench.quantities.costing import Cost, cost, money
-from workbench.quantities.hours import hours_words, plan_hours
+from workbench.quantities.hours import TaskHours, hours_words, plan_hours
 from workbench.quantities.waste import waste_as_built
 
 Json = dict[str, object]
@@ -63,11 +63,28 @@ def prices_json(plan: Plan) -> Json:
             "low": hours.low,
             "high": hours.high,
             "ends": None if hours.ends is None else hours.ends.isoformat(timespec="minutes"),
-            "tasks": [
-                {"task": t.task, "amount": t.amount, "unit": t.unit, "hours": t.hours, "low": t.low, "high": t.high}
-                for t in hours.tasks
-            ],
+            "tasks": [_task_json(task) for task in hours.tasks],
         },
+    }
+
+
+def _task_json(task: TaskHours) -> Json:
+    """A task with its range and its rate: person-hours for one unit, for a crew of two where one can walk."""
+    rate = task.rate
+    return {
+        "task": task.task,
+        "amount": task.amount,
+        "unit": task.unit,
+        "hours": task.hours,
+        "low": task.low,
+        "high": task.high,
+        "rate": rate.each,
+        "rate_low": rate.low,
+        "rate_high": rate.high,
+        "rate_table": rate.table,
+        "logged": rate.jobs,
+        "values": task.trace.values,
+        "source": task.trace.source,
     }
 
 
