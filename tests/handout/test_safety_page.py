@@ -8,6 +8,7 @@ from workbench.handout.safety_page import EMERGENCY, safety_pages
 from workbench.job.model import Job
 from workbench.plan import solve
 from workbench.safety.cautions import ARREST_GRADE, GEOMETRY_ONLY, ROPE_RULES, SITE_RULES
+from workbench.safety.words import rating_words
 
 
 def plain(text: str) -> str:
@@ -55,6 +56,12 @@ def test_the_stack_on_a_deck_work_rest_and_water_are_told(anchored):
     assert "Set down on a deck with" in text and "duty at least" in text
     assert "Nailing and laying:" in text and "Carrying sheets:" in text
     assert "never more than 48 oz an hour" in text and "2017-127" in text
+
+
+def test_what_an_anchor_is_rated_for_stands_beside_it(anchored):
+    text = safety_text(anchored)
+    for anchor in anchored.plan.job.safety.anchors:
+        assert plain(rating_words(anchor)) in text
 
 
 def test_plane_pages_carry_the_rope_limit_and_the_free_rakes(anchored):

@@ -22,6 +22,7 @@ from workbench.safety.words import (
     heat_words,
     load_words,
     need_words,
+    rating_words,
     rope_serves_words,
     rope_words,
     rule_lines,
@@ -128,12 +129,11 @@ def _anchors(plan: Plan) -> Iterator[Block]:
         place = units.length(anchor.point[0]) if anchor.plane else "–"
         rows.append(("[]", anchor.name, plane, place, rope_words(anchor, units), governs_words(anchor) or "–"))
     yield Table(columns, tuple(rows), LARGE)
+    given = {anchor.id: anchor for anchor in plan.job.safety.anchors}
     for anchor in safety.anchors:
-        yield Words(
-            f"{anchor.name}: {anchor_words(anchor, units)} {rope_serves_words(anchor, plan.roof.planes)}".strip(),
-            LARGE,
-            after=1.0,
-        )
+        serves = rope_serves_words(anchor, plan.roof.planes)
+        said = f"{anchor_words(anchor, units)} {serves}".strip()
+        yield Words(f"{anchor.name}, {rating_words(given[anchor.id])}. {said}", LARGE, after=1.0)
         yield from (
             Words(exposure_words(exposure, units), LARGE, bold=True, lead="!", after=1.0) for exposure in anchor.exposed
         )

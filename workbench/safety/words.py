@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from workbench.job.model import Job
+from workbench.job.safety import Anchor
 from workbench.measure import Units
 from workbench.roof.model import Plane
 from workbench.rules.site_work import site_work
@@ -93,6 +94,14 @@ def anchor_words(anchor: AnchorPlan, units: Units) -> str:
             f"The shortest rope of the set, {units.length(bought.next_in)}, has to be stopped at {limit}{over}."
         )
     return " ".join(lines)
+
+
+def rating_words(anchor: Anchor) -> str:
+    """What an anchor is rated for, by how many people, and from when on it counts."""
+    rated = {"arrest": "rated for arrest", "restraint": "rated for restraint only", "unknown": "rating NOT said"}
+    people = "1 person" if anchor.people == 1 else f"{anchor.people} people"
+    when = {"framed": "bare rafters", "sheathing": "sheets being laid", "sheathed": "sheathed"}
+    return f"{rated[anchor.rated]}, {people}; counts from: {when[anchor.valid_from]}"
 
 
 def rope_serves_words(anchor: AnchorPlan, planes: Sequence[Plane]) -> str:
