@@ -8,11 +8,14 @@ import pytest
 
 from workbench.handout.blocks import Table, Words
 from workbench.handout.order_list import order_pages
+from workbench.handout.roof_page import roof_pages
 from workbench.handout.setting_out_page import BENCH, stick_table
 from workbench.job import edits
 from workbench.job.model import Job
+from workbench.job.read import read_job
 from workbench.measure import Units
 from workbench.plan import solve
+from workbench.resources import sample_jobs
 from workbench.site.model import StickMark
 
 HOUSE = [(0.0, 0.0), (480.0, 0.0), (480.0, 336.0), (0.0, 336.0)]
@@ -52,3 +55,12 @@ def test_what_lies_before_the_hook_is_said_in_words(plan):
     first: StickMark = replace(stick.marks[0], line_in=-0.75)
     table = stick_table(replace(stick, marks=(first, *stick.marks[1:])), Units())
     assert table.rows[0][0].startswith('3/4" before 0')
+
+
+def test_the_first_page_tells_of_falls_before_other_warnings():
+    job = read_job(next(path for path in sample_jobs() if path.stem == "cut-up-house"))
+    solved = solve(job, "preview")
+    assert [each.severity for each in solved.findings].count("warning") > 3
+    said = [block.text for block in roof_pages(solved, "letter")[0].blocks if isinstance(block, Words)]
+    falls = next(each.text for each in solved.findings if each.code == "fall-protection")
+    assert said[1] == f"warning: {falls}"

@@ -16,6 +16,9 @@ from workbench.roof.model import Plane
 
 MAIN_FINDINGS = 3
 
+_SEVERITIES = ("error", "warning", "note")
+_FALLS = frozenset(("fall-protection", "fall-protection-ask"))
+
 LEAST_ROOM = 0.35
 """Share of the page that the plan of the roof has at least, or the tables go to the next page."""
 
@@ -151,7 +154,7 @@ def _steps(plan: Plan) -> list[str]:
     kinds = {member.kind for member in plan.framing.members}
     cut = [f"{m.count} {m.mark}" for m in plan.framing.members]
     if cut:
-        shown = listed(cut) if len(cut) <= 5 else f"{listed(cut[:4])} and {len(cut) - 4} more marks"
+        shown = listed(cut) if len(cut) <= 5 else f"{', '.join(cut[:4])} and {len(cut) - 4} more marks"
         steps.append(f"Cut {shown} by the cut cards; try one of each first.")
     if "ridge_board" in kinds:
         steps.append("Set and brace the ridge, then the rafters in pairs from both sides.")
@@ -164,12 +167,16 @@ def _steps(plan: Plan) -> list[str]:
 
 
 def _main_findings(plan: Plan, width: float, room: float) -> list[Block]:
-    """As many findings as there is room for, the worst first; at least how many there are and where they stand."""
+    """As many findings as there is room for, the worst first, and of those what keeps people on the roof.
+
+    At least how many there are and where they stand.
+    """
     if not plan.findings:
         return []
     head = f"Findings: {_counted(plan.findings)}; in full with their sources on the last page."
     blocks: list[Block] = [Words(head, LABEL, bold=True)]
-    for finding in plan.findings[:MAIN_FINDINGS]:
+    urgent = sorted(plan.findings, key=lambda each: (_SEVERITIES.index(each.severity), each.code not in _FALLS))
+    for finding in urgent[:MAIN_FINDINGS]:
         line = Words(f"{finding.severity}: {finding.text}", SMALL, lead="•", after=1.5)
         room -= line.height(width)
         if room < 0.0:
@@ -180,7 +187,7 @@ def _main_findings(plan: Plan, width: float, room: float) -> list[Block]:
 
 def _counted(findings: tuple[Finding, ...]) -> str:
     parts: list[str] = []
-    for severity in ("error", "warning", "note"):
+    for severity in _SEVERITIES:
         count = sum(finding.severity == severity for finding in findings)
         if count:
             parts.append(f"{count} {severity}{'' if count == 1 else 's'}")
