@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 import shapely
+from msgspec.structs import replace
 
 from workbench.drawing.cut_card import cut_sides
 from workbench.job.read import read_job
