@@ -13,7 +13,11 @@ from shapely import LineString, Point
 
 from workbench.job.edits import set_wing
 from workbench.job.safety_edits import add_anchor, set_anchor, set_ground, set_guard, set_safety
+from workbench.measure import Units
 from workbench.safety.ropes import rope_to_buy
+from workbench.safety.words import anchor_words, rope_words
+
+UNITS = Units()
 
 ALLOWED = 60.0 + 12.0 + 12.0 + 6.0  # the defaults: reach, stretch, grab travel, anchor movement
 
@@ -176,6 +180,21 @@ def test_an_anchor_counts_only_from_its_stage_of_work(build):
     assert not plan.anchors[0].built
     assert "anchor-not-built" in {finding.code for finding in plan.findings}
     assert build.safety_of(job, stage="sheathed").planes[0].share > 0.0
+
+
+def test_a_rope_tied_too_long_never_stands_as_what_is_permitted(build):
+    job, _ = add_anchor(build.gable(), "wing-1/e1", x_in=240.0)
+    (free,) = build.safety_of(job).anchors
+    assert not free.too_long and free.rope_in == free.permitted_in > 0.0
+    tied, _ = add_anchor(build.gable(), "wing-1/e1", x_in=240.0, rope_in=free.permitted_in + 60.0)
+    (long,) = build.safety_of(tied).anchors
+    assert long.too_long and long.permitted_in == pytest.approx(free.permitted_in)
+    words = rope_words(long, UNITS)
+    assert words.startswith(UNITS.length(free.permitted_in)) and "TOO LONG" in words
+    assert f"stop it at {UNITS.length(free.permitted_in)}" in anchor_words(long, UNITS)
+    short, _ = add_anchor(build.gable(), "wing-1/e1", x_in=240.0, rope_in=free.permitted_in - 6.0)
+    (short,) = build.safety_of(short).anchors
+    assert not short.too_long and rope_words(short, UNITS) == UNITS.length(short.rope_in)
 
 
 def test_an_anchor_off_the_roof_is_an_error_in_one_sentence(build):

@@ -83,6 +83,8 @@ def _anchor_json(anchor: AnchorPlan) -> Json:
         "at_in": list(anchor.point),
         "built": anchor.built,
         "rope_in": anchor.rope_in,
+        "permitted_rope_in": anchor.permitted_in,
+        "rope_too_long": anchor.too_long,
         "together_in": anchor.set_in,
         "governs": anchor.governs.fall.name if anchor.governs is not None else "",
         "rakes_restrained": not any(exposure.fall.kind == "rake" for exposure in anchor.exposed),

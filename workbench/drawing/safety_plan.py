@@ -166,4 +166,4 @@ def anchor_words(plan: Plan, anchor: AnchorPlan) -> str:
     if not anchor.built:
         return f"{anchor.name}: not yet"
     rope = f"rope {plan.units.length(anchor.rope_in)}" if anchor.rope_in > 0.0 else "no rope"
-    return f"{anchor.name}: {rope}"
+    return f"{anchor.name}: {rope}{' TOO LONG' if anchor.too_long else ''}"

@@ -128,6 +128,7 @@ def plan_anchor(
         exposed=_exposed(site, surface, shapes, stand, limits, set_in) if set_in else (),
         rakes_free=not rakes,
         served=tuple((name, to_area(shape)) for name, shape in sorted(served.items())),
+        permitted_in=rope,
     )
 
 

@@ -24,6 +24,8 @@ FALL_WORDS: dict[FallKind, str] = {
     "bare_rafters": "bare rafters",
 }
 
+_SAME_IN = 1e-6
+
 
 @dataclass(frozen=True, slots=True)
 class Fall:
@@ -140,6 +142,7 @@ class AnchorPlan:
         exposed: Edges this rope lets a person pass.
         rakes_free: Whether rakes are left out of what the rope is set by.
         served: By plane id, what hands on this rope can work on.
+        permitted_in: The rope's part of what the governing edge permits; 0 where nothing is left for a rope.
     """
 
     id: str
@@ -156,6 +159,12 @@ class AnchorPlan:
     exposed: tuple[Exposure, ...]
     rakes_free: bool
     served: tuple[tuple[str, Area], ...]
+    permitted_in: float = 0.0
+
+    @property
+    def too_long(self) -> bool:
+        """Whether a rope is tied to it that is longer than the edge that governs permits."""
+        return self.governs is not None and self.rope_in > self.permitted_in + _SAME_IN
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,6 @@ from workbench.safety.cautions import RAKES_NOT_RESTRAINED
 from workbench.safety.model import AnchorPlan, Carrying, Exposure, Fall, FewestAnchors, Turn
 from workbench.safety.solve import SafetyPlan
 
-_SAME_IN = 1e-6
 _LEAST_SHARE = 0.005  # less is 0 per cent as it is shown
 
 
@@ -41,9 +40,12 @@ def need_words(fall: Fall) -> str:
 
 
 def rope_words(anchor: AnchorPlan, units: Units) -> str:
-    """The rope of an anchor as set."""
+    """The rope that an anchor permits; of a longer one that is tied to it, that it is too long."""
     if not anchor.plane:
         return "off the roof"
+    if anchor.too_long:
+        most = units.length(anchor.permitted_in) if anchor.permitted_in > 0.0 else "none is left"
+        return f"{most} (tied: {units.length(anchor.rope_in)}, TOO LONG)"
     return units.length(anchor.rope_in) if anchor.rope_in > 0.0 else "none is left"
 
 
@@ -80,9 +82,8 @@ def anchor_words(anchor: AnchorPlan, units: Units) -> str:
     if anchor.set_in > 0.0:
         lines.append(f"Rope, connector and lanyard together {units.length(anchor.set_in)}.")
     bought, limit = anchor.to_buy, units.length(anchor.rope_in)
-    governs = anchor.governs
-    if governs is not None and anchor.set_in > max(governs.total_in, 0.0) + _SAME_IN:
-        allowed = governs.total_in - (anchor.set_in - anchor.rope_in)
+    governs, allowed = anchor.governs, anchor.permitted_in
+    if governs is not None and anchor.too_long:
         stop = f"stop it at {units.length(allowed)}" if allowed > 0.0 else "no stop on it is short enough"
         lines.append(f"The rope tied to it, {limit}, is longer than the {governs.fall.name} allows: {stop}.")
     elif bought.length_in is not None:

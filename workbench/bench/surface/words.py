@@ -10,6 +10,7 @@ from workbench.job.model import Wing
 from workbench.measure import Units
 from workbench.plan import Plan
 from workbench.roof.model import Point2
+from workbench.safety.words import rope_words
 
 
 def side_name(wing: Wing, index: int) -> str:
@@ -65,7 +66,7 @@ def describe(plan: Plan, key: str) -> str:
     if anchor is not None:
         plane = plan.plane(anchor.plane)
         where = f"on {plane.name}" if plane is not None else "off the roof"
-        return f"anchor {anchor.name} {where}: rope {plan.units.length(anchor.rope_in)}"
+        return f"anchor {anchor.name} {where}: rope {rope_words(anchor, plan.units)}"
     if kind == "piece":
         return f"piece {last}"
     return name

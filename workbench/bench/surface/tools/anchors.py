@@ -13,6 +13,7 @@ from workbench.job.safety_edits import add_anchor, move_anchor, remove_anchor
 from workbench.roof.model import Plane, Point2
 from workbench.safety.anchors import top_of
 from workbench.safety.surface import outside_in
+from workbench.safety.words import rope_words
 
 DRAG_PX = 4.0
 REACH_PX = 11.0
@@ -146,7 +147,7 @@ class AnchorsTool(Tool):
             return "off the roof"
         units = self.host.units
         governs = f", by the {found.governs.fall.name}" if found.governs is not None else ""
-        rope = f"rope {units.length(found.rope_in)}" if found.rope_in > 0.0 else "no rope is left"
+        rope = f"rope {rope_words(found, units)}" if found.rope_in > 0.0 else "no rope is left"
         return f"{units.length(found.point[0])} from the left · {rope}{governs}"
 
     def _nudge(self, anchor: Anchor, way: float) -> bool:
