@@ -148,17 +148,20 @@ def load_findings(
         )
         findings.append(Finding("loads-assumed", "note", "", text, "no source: an assumption of this program"))
     if screening.snow is not None and screening.snow.ground_psf > 0.0:
+        reach = units.length(snow_rules().unbalanced.most_run_in)
         text = (
-            "Snow is screened as balanced snow and, up to 20 ft from eave to ridge, as unbalanced snow. Drifts against "
-            "higher walls and dormers, snow that slides on to a lower roof and snow lying in valleys can govern: they "
-            "are for the engineer. Where this roof has such places, a finding names each."
+            f"Snow is screened as balanced snow and, up to {reach} from eave to ridge, as unbalanced snow. Drifts "
+            "against higher walls and dormers, snow that slides on to a lower roof and snow in valleys can govern: "
+            "they are for the engineer. Where this roof has such places, a finding names each."
         )
         findings.append(Finding("snow-left-out", "note", "", text, snow_edition(screening.snow.edition).name))
         most = snow_rules().unbalanced.most_run_in + 1e-9
         wide = [plane for plane in planes if _leans(plane) and has_unbalanced(plane.tangent) and _run(plane) > most]
         if wide:
             names = ", ".join(plane.name for plane in wide)
-            text = f"{names}: over 20 ft from eave to ridge, so unbalanced snow there is for the engineer. {SCREENING}"
+            text = (
+                f"{names}: over {reach} from eave to ridge, so unbalanced snow there is for the engineer. {SCREENING}"
+            )
             findings.append(Finding("snow-wide-roof", "warning", wide[0].id, text, snow_rules().unbalanced.source))
     findings += _slippery(screening)
     return findings
