@@ -65,6 +65,7 @@ ELSEWHERE = (
     "Wing.gable_walls",
     "Wing.plies",
     "Opening.cricket",
+    "Sheathing.exposed",
 )
 """Parts of the document whose forms are driven beside the tests of their own pages."""
 

@@ -16,6 +16,7 @@ from workbench.job.crickets import Cricket
 from workbench.job.cut_members import CutMembers
 from workbench.job.cut_sheets import MOST_CUT_SHEETS, CutSheet
 from workbench.job.drying_in import DryingIn
+from workbench.job.exposed import ExposedEdges
 from workbench.job.hours import Hours
 from workbench.job.inputs import Change
 from workbench.job.issued import Issued
@@ -355,6 +356,7 @@ class Sheathing(Value, frozen=True, kw_only=True):
         thickness: Performance category, such as ``7/16``.
         span_rating: Span rating, such as ``24/16``.
         mirrored: Whether pieces may be turned over: both faces of the sheets are alike.
+        exposed: Eaves and rakes in another material.
     """
 
     panel_width_in: PositiveLength = 48.0
@@ -373,6 +375,7 @@ class Sheathing(Value, frozen=True, kw_only=True):
     thickness: Annotated[str, Meta(max_length=12)] = "7/16"
     span_rating: Annotated[str, Meta(max_length=12)] = "24/16"
     mirrored: bool = False
+    exposed: ExposedEdges = ExposedEdges()
 
 
 class PlaneChoice(Value, frozen=True, kw_only=True):

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from workbench.job.model import Job, PriceBracket
 from workbench.measure import Trace, Units
+from workbench.quantities.exposed import exposed_lines
 from workbench.quantities.lumber_lines import lumber_lines
 from workbench.quantities.lumber_model import LumberPlan
 from workbench.quantities.model import Quantity
@@ -24,6 +25,7 @@ def count_quantities(
     return (
         *lumber_lines(lumber, units),
         *_sheets(job, sheathing),
+        *exposed_lines(job, sheathing, units),
         *_nails(sheathing),
         *sheet_sundries(job, sheathing),
         *_seams(sheathing, units),

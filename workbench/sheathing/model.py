@@ -11,6 +11,7 @@ from workbench.roof.model import Point2
 
 SeamKind = Literal["upslope", "level", "ridge", "hip", "valley", "wall"]
 NailLineKind = Literal["edge", "field", "boundary", "blocking", "gable_end"]
+StripEdge = Literal["eave", "rake"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +169,37 @@ class PlaneSheets:
 
 
 @dataclass(frozen=True, slots=True)
+class ExposedStrip:
+    """A strip along a plane's eaves or rakes in another material.
+
+    Attributes:
+        plane: Plane id.
+        edge: Which edges it lies along.
+        width_in: Its width: up the slope from an eave, level in from a rake.
+        polygons: What it covers, plane axes.
+        changes: Lines along which the ordinary sheets begin.
+        area_sqin: Its area.
+        courses: Courses of boards; 0 where it is of panels.
+        length_in: Length of the boards, net.
+        pieces: Its panels, none where it is of boards.
+        seams: Joints between its panels.
+        nails: Nails in it.
+    """
+
+    plane: str
+    edge: StripEdge
+    width_in: float
+    polygons: tuple[tuple[Point2, ...], ...]
+    changes: tuple[tuple[Point2, Point2], ...]
+    area_sqin: float
+    courses: int = 0
+    length_in: float = 0.0
+    pieces: tuple[Piece, ...] = ()
+    seams: tuple[Seam, ...] = ()
+    nails: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class SeamTotals:
     """Seam lengths of the job, inches, each joint once."""
 
@@ -193,6 +225,8 @@ class SheathingPlan:
         findings: What is wrong or noteworthy.
         traces: How the counts were found.
         clip_lines: Edge clips, joint by joint, where the span table asks for them.
+        exposed: Strips along eaves and rakes in another material.
+        exposed_stock: Sheets of finish panels for them, and what is cut from each.
     """
 
     planes: tuple[PlaneSheets, ...] = ()
@@ -204,6 +238,8 @@ class SheathingPlan:
     findings: tuple[Finding, ...] = ()
     traces: tuple[Trace, ...] = ()
     clip_lines: tuple[ClipLine, ...] = ()
+    exposed: tuple[ExposedStrip, ...] = ()
+    exposed_stock: tuple[StockSheet, ...] = ()
 
     @property
     def count(self) -> int:

@@ -17,6 +17,7 @@ from workbench.sheathing.layout import Cell, Layout
 from workbench.sheathing.model import NailLine, NailLineKind
 from workbench.sheathing.region import SAME_IN, edges_of
 
+_CHANGE_IN = 1e-3
 _OWN_MEMBER_IN = 1.5  # nearer than a rafter's thickness to a nailed end: the same rafter
 _RAKE_MEMBER_IN = 3.0  # a rafter this near a rake edge carries the edge; further in, it is the gable-end rafter
 
@@ -29,11 +30,13 @@ class NailedFrame:
         supports: x of the rafters.
         barges: x of those among them that hang outside the gable wall.
         ridge_half_in: From the ridge's centreline to the face of its board, up the slope; 0 without a board.
+        changes: x of upright edges where another material begins.
     """
 
     supports: tuple[float, ...]
     barges: tuple[float, ...]
     ridge_half_in: float
+    changes: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +84,8 @@ class _Work:
                     lines += self._upslope("edge", cell, label, x + inward * self.inset, self._edge_at(x, cell))
             elif self._on_rake(x, cell) and self._carried(x, _RAKE_MEMBER_IN):
                 lines += self._upslope("boundary", cell, label, x + inward * self.inset, self._edge_at(x, cell))
+            elif any(abs(x - change) <= _CHANGE_IN for change in self.frame.changes) and self._carried(x):
+                lines += self._upslope("edge", cell, label, x + inward * self.inset, self._edge_at(x, cell))
         low = left + self.inset if cell.left_joint is None else cell.left_joint + _OWN_MEMBER_IN
         high = right - self.inset if cell.right_joint is None else cell.right_joint - _OWN_MEMBER_IN
         for support in self.inner[bisect_right(self.inner, low) : bisect_left(self.inner, high)]:

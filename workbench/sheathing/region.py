@@ -250,8 +250,16 @@ def covered_region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> R
             y = min(start[1], end[1]) - ridge_slot_in
             left, right = min(start[0], end[0]), max(start[0], end[0])
             shape = shape.difference(box(left, y, right, max(start[1], end[1]) + 1.0))
-    rings = tuple(sorted(_rings(shape), key=_leftmost))
+    return region_of(shape, holes)
+
+
+def region_of(shape: BaseGeometry, holes: tuple[tuple[Point2, ...], ...] = (), least_sqin: float = 0.0) -> Region:
+    """The region of a shape; parts of it that are no larger than an area are left out."""
+    rings = tuple(sorted((ring for ring in _rings(shape) if ring_area(ring) > least_sqin), key=_leftmost))
     upright = _rectangle(rings[0]) if len(rings) == 1 and not holes else None
+    if upright is not None:
+        left, bottom, right, top = upright
+        rings = (((left, bottom), (right, bottom), (right, top), (left, top)),)
     return Region(rings, upright, holes if rings else ())
 
 

@@ -7,14 +7,16 @@ becomes a finding, and the other planes are still solved. Planes are cached, so 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from msgspec import structs
 
 from workbench.findings import GEOMETRY, Finding, in_order
+from workbench.framing.group import sheathing_thickness
 from workbench.framing.model import Framing
 from workbench.job.as_built import PlaneMeasured
+from workbench.job.exposed import ExposedEdges
 from workbench.job.model import Fastening, PlaneChoice, Sheathing
 from workbench.measure.units import Units
 from workbench.roof.model import Plane, Point3, Roof
@@ -23,6 +25,15 @@ from workbench.sheathing.bound import BoundPlane, at_least, at_least_by_area
 from workbench.sheathing.clips import clip_lines, clips_a_span
 from workbench.sheathing.cutting import Blank, cut_sheets, layout_blanks
 from workbench.sheathing.explain import layout_findings, nail_traces, sheet_traces
+from workbench.sheathing.exposed import StripArea, left_to_sheets, lifted_rows
+from workbench.sheathing.exposed_strips import (
+    change_seams,
+    change_xs,
+    cut_strips,
+    lay_strip,
+    strips_told,
+    thickness_finding,
+)
 from workbench.sheathing.first_row import (
     Measured,
     measured_findings,
@@ -34,6 +45,7 @@ from workbench.sheathing.first_row import (
 from workbench.sheathing.layout import Layout, LayoutRules
 from workbench.sheathing.model import (
     ClipLine,
+    ExposedStrip,
     NailLine,
     Piece,
     PlaneSheets,
@@ -54,7 +66,10 @@ _MOST_SHEETS = 20_000  # of one plane; more is a slip in a measure, and would ta
 
 @dataclass(frozen=True)
 class LaidPlane:
-    """A plane that can be laid out; ``measured`` and ``findings`` where its length was taken on site."""
+    """A plane that can be laid out: ``measured`` where its length was taken on site, ``strips`` in another material.
+
+    ``lifted_in`` is how far up from the lower edge of the sheathing the sheets begin.
+    """
 
     plane: Plane
     region: Region
@@ -62,6 +77,8 @@ class LaidPlane:
     rules: LayoutRules
     search: PlaneSearch
     measured: Measured | None = None
+    strips: tuple[StripArea, ...] = ()
+    lifted_in: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -77,6 +94,7 @@ class Work:
         least: Sheets that no allowed layout can go under, as far as is quickly known.
         units: What lengths are shown in.
         span_rating: Span rating of the panels.
+        settings: The job's sheets.
     """
 
     roof: Roof
@@ -87,6 +105,7 @@ class Work:
     least: int
     units: Units
     span_rating: str = ""
+    settings: Sheathing = field(default_factory=Sheathing)
 
 
 def plan_sheathing(
@@ -159,17 +178,23 @@ def lay_planes(
     laid: list[LaidPlane] = []
     for plane in roof.planes:
         rules = _with_choice(base, by_plane.get(plane.id))
-        found = _lay(plane, framing.supports_of(plane.id), rules, measured_of(plane, taken.get(plane.id)), shown, quick)
+        supports, as_built = framing.supports_of(plane.id), measured_of(plane, taken.get(plane.id))
+        found = _lay(plane, supports, rules, as_built, shown, settings.exposed, quick)
         if isinstance(found, Finding):
             findings.append(found)
         else:
             laid.append(found)
+            if settings.exposed.any:
+                findings += strips_told(plane, found.strips, settings.exposed, supports, shown)
+    if any(one.strips for one in laid):
+        step = thickness_finding(settings.exposed, sheathing_thickness(settings.thickness), shown)
+        findings += [step] if step is not None else []
     bounded = [BoundPlane(one.region, one.supports, one.rules, one.search.lawful) for one in laid]
     if quick:
         least = at_least_by_area(bounded)
     else:
         least = at_least(bounded, sheets_of([one.search.ways[0] for one in laid], base))
-    return Work(roof, framing, base, tuple(laid), tuple(findings), least, shown, settings.span_rating)
+    return Work(roof, framing, base, tuple(laid), tuple(findings), least, shown, settings.span_rating, settings)
 
 
 def blanks_of(work: Work, chosen: Sequence[Counted]) -> list[Blank]:
@@ -216,8 +241,13 @@ def finish(
     schedule, unknown = _schedule(fastening or Fastening())
     findings += unknown
     nails = () if bare else _nails(pairs, work.framing, schedule)
+    strips, finish_stock = (), ()
+    if not bare and work.settings.exposed.any:
+        strips, finish_stock = _strips(work, schedule)
+        seams = (*seams, *(seam for strip in strips for seam in change_seams(strip)))
     totals = seam_totals(seams)
-    plan = SheathingPlan(planes, stock, least, seams, totals, nails, in_order(findings), clip_lines=clips)
+    told = in_order(findings)
+    plan = SheathingPlan(planes, stock, least, seams, totals, nails, told, (), clips, strips, finish_stock)
     traces = sheet_traces(plan, work.base, work.units, full)
     return replace(plan, traces=(*traces, *nail_traces(plan, schedule, work.units)))
 
@@ -276,6 +306,7 @@ def _lay(
     rules: LayoutRules,
     measured: Measured | None,
     units: Units,
+    exposed: ExposedEdges,
     quick: bool,
 ) -> LaidPlane | Finding:
     region = _region(plane, rules.past_tail_in, rules.ridge_slot_in)
@@ -285,6 +316,11 @@ def _lay(
             "make it smaller."
         )
         return Finding("nothing-to-sheathe", "error", plane.id, text, GEOMETRY)
+    strips: tuple[StripArea, ...] = ()
+    whole = region
+    if exposed.any:
+        sheets, strips = left_to_sheets(region, plane, exposed, rules.past_tail_in)
+        region, strips = (sheets, strips) if sheets.rings else (region, ())
     rows = (region.top_in - region.bottom_in) / rules.rows.panel_in
     columns = plane.width_in / rules.panel_length_in
     if (rows + 1.0) * (columns + 1.0) > _MOST_SHEETS:
@@ -294,12 +330,24 @@ def _lay(
     if measured is not None and taken is not None:
         rules = replace(rules, rows=measured_rules(rules.rows, region, measured))
     used, search = taken or region, quick_plane if quick else search_plane
-    return LaidPlane(plane, used, supports, rules, search(used, supports, rules), measured)
+    found = search(used, supports, rules)
+    return LaidPlane(plane, used, supports, rules, found, measured, strips, region.bottom_in - whole.bottom_in)
 
 
 @lru_cache(maxsize=2048)
 def _region(plane: Plane, past_tail_in: float, ridge_slot_in: float) -> Region:
     return covered_region(plane, past_tail_in, ridge_slot_in)
+
+
+def _strips(work: Work, schedule: NailingSchedule) -> tuple[tuple[ExposedStrip, ...], tuple[StockSheet, ...]]:
+    exposed = work.settings.exposed
+    pairs = [
+        lay_strip(one.plane, area, exposed, one.supports, one.rules, schedule)
+        for one in work.laid
+        for area in one.strips
+    ]
+    blanks = [blank for _, own in pairs for blank in own]
+    return cut_strips([strip for strip, _ in pairs], blanks, work.base)
 
 
 def _plane_sheets(one: LaidPlane, way: Counted, sheet_of: dict[tuple[str, str], str]) -> PlaneSheets:
@@ -322,7 +370,7 @@ def _plane_sheets(one: LaidPlane, way: Counted, sheet_of: dict[tuple[str, str], 
     return PlaneSheets(
         plane=one.plane.id,
         covered_in=one.region.top_in - one.region.bottom_in,
-        rows=measured_rows(layout, one.measured),
+        rows=lifted_rows(measured_rows(layout, one.measured), one.lifted_in),
         first_piece_in=layout.first_in,
         pieces=tuple(pieces),
         options=tuple(_option(found, layout, one.rules) for found in one.search.by_split),
@@ -400,6 +448,6 @@ def _nails(
     for one, way in pairs:
         xs = [one.plane.to_plane(start)[0] for start in barges.get(one.plane.id, ())]
         near = {support for support in one.supports if any(abs(support - x) <= 1e-3 for x in xs)}
-        frame = NailedFrame(one.supports, tuple(sorted(near)), half_in * one.plane.stretch)
+        frame = NailedFrame(one.supports, tuple(sorted(near)), half_in * one.plane.stretch, change_xs(one.strips))
         lines += layout_nails(one.plane, way.layout, frame, schedule)
     return tuple(lines)

@@ -13,6 +13,7 @@ from workbench.bench.stages.best_form import BestForm
 from workbench.bench.stages.choices import ChoicesForm
 from workbench.bench.stages.cut_sheets_form import CutSheetsForm
 from workbench.bench.stages.dry_in import DryInPart
+from workbench.bench.stages.exposed_form import ExposedForm
 from workbench.bench.stages.fewest_form import FewestForm
 from workbench.bench.stages.panel_kind import PanelKindForm
 from workbench.bench.stages.panel_size import PanelSizeField
@@ -69,6 +70,9 @@ class SheetsPanel(Panel):
         self.add_heading("Kind of sheets, nailing")
         self.kind = PanelKindForm(self.document, self)
         self.add(self.kind)
+        self.add_heading("Exposed eaves and rakes")
+        self.exposed = ExposedForm(self.document, self)
+        self.add(self.exposed)
         self.add_heading("Sheets to buy")
         self.stock_note = self.add_note()
         self.stock = Table("Sheets to cut", ("Sheet", "Cut into"), stretch=1, wrap=True, parent=self)
@@ -121,6 +125,7 @@ class SheetsPanel(Panel):
             field.set_value(getattr(plan.job.sheathing, attribute))
         self.size.show_size(plan.job.sheathing)
         self.kind.show_job(plan.job)
+        self.exposed.show_plan(plan)
         self.stock_note.setText(stock_words(plan.sheathing.stock))
         self.stock.set_rows(stock_rows(plan))
         self.dry_in.refresh(plane.wing if plane is not None else "")
