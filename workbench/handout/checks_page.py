@@ -45,10 +45,10 @@ def _loads(plan: Plan) -> Table:
     for loads in plan.screening.loads:
         alike.setdefault(_cells(loads, plan.units), []).append(names[loads.plane])
     columns = (
-        Column("Loads on the level", 4.4, bold=True),
-        Column("Dead", 1.4, "right"),
-        Column("Roof live", 1.4, "right"),
-        Column("Snow", 1.4, "right"),
+        Column("Loads on the level", 3.6, bold=True),
+        Column("Dead", 1.8, "right"),
+        Column("Roof live", 1.8, "right"),
+        Column("Snow", 1.8, "right"),
     )
     return Table(columns, tuple((", ".join(planes), *cells) for cells, planes in alike.items()), SMALL)
 
