@@ -90,14 +90,24 @@ def _thick(start: Point2, end: Point2, left: float, right: float) -> tuple[Point
     )
 
 
+def _alike(one: tuple[Point2, Point2], other: tuple[Point2, Point2]) -> bool:
+    """Whether two lines run the same way, either end first."""
+    ((ax, ay), (bx, by)), ((cx, cy), (dx, dy)) = one, other
+    return abs((bx - ax) * (dy - cy) - (by - ay) * (dx - cx)) < 1e-6 * math.dist(*one) * math.dist(*other)
+
+
 def _labels(member: Member, shown: Sequence[Placement]) -> Iterator[Text]:
     """One label for all equal members of a plane, beside the middle one; none where there is no room for it."""
     by_plane: dict[str, list[Placement]] = {}
     for placement in shown:
         by_plane.setdefault(placement.plane, []).append(placement)
     for placements in by_plane.values():
-        chosen = placements[len(placements) // 2]
-        start, end = flat(chosen.start), flat(chosen.end)
+        half = len(placements) // 2
+        lines = [(flat(each.start), flat(each.end)) for each in placements]
+        start, end = lines[half]
+        # Where the middle one is crowded another that lies alike is named: first its neighbours, then on outwards.
+        others = (lines[i] for away in range(1, len(lines)) for i in (half - away, half + away) if 0 <= i < len(lines))
+        also = tuple(middle(*other) for other in others if _alike(other, (start, end)))
         line = is_line(member)
         text = member.mark if len(placements) == 1 or not line else f"{member.mark} × {len(placements)}"
         yield Text(
@@ -111,4 +121,6 @@ def _labels(member: Member, shown: Sequence[Placement]) -> Iterator[Text]:
             shift=0.5 if line else 1.0,
             shorter=(member.mark, ""),
             span=math.dist(start, end),
+            also=also,
+            smaller=True,
         )

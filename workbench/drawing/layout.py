@@ -261,6 +261,9 @@ class _Page:
         ring = tuple(self.at(point) for point in item.within)
         variants = [item.text, *item.shorter]
         for text in variants:
+            if not text and item.smaller and item.size != "small":
+                words = tuple(each for each in variants if each)
+                self.place(replace(item, text=words[-1], shorter=("",), size="small"))
             if not text:
                 return  # better nothing than a leader
             for angle in _angles(item):
@@ -291,15 +294,12 @@ class _Page:
         self.text_extents.add(box(lettering.box))
 
     def _spots(self, item: Text, text: str, ring: tuple[Point2, ...]) -> Iterable[Point2]:
+        if not ring:
+            for at in (item.at, *item.also):
+                yield from self._beside(replace(item, at=at), text)
+            return
         own = self._own_centre(item, text, item.shift)
         yield own
-        if not ring:
-            yield from self._along(item, own, text)
-            if item.shift:
-                other = self._own_centre(item, text, -item.shift)
-                yield other
-                yield from self._along(item, other, text)
-            return
         x0, y0, x1, y1 = box(ring)
         steps = 12
         grid = [
@@ -322,6 +322,13 @@ class _Page:
 
     def _on_roof(self, point: Point2) -> bool:
         return any(contains(self.roofs[i], point) for i in self.roof_extents.meeting((*point, *point)))
+
+    def _beside(self, item: Text, text: str) -> Iterable[Point2]:
+        """At its point, a little along its line, and the same on the other side."""
+        for shift in (item.shift, -item.shift) if item.shift else (0.0,):
+            own = self._own_centre(item, text, shift)
+            yield own
+            yield from self._along(item, own, text)
 
     def _along(self, item: Text, own: Point2, text: str) -> Iterable[Point2]:
         """A little way along its own line, either side."""

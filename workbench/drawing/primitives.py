@@ -111,6 +111,8 @@ class Text:
         shorter: What may be written instead where there is no room, fullest first; an empty one leaves it out.
         off: Printed millimetres to the right and up that the point itself is moved.
         span: Length along its direction, inches, that it should not be longer than; 0 where it is free.
+        also: Other points where it may stand as well, taken by painters that look for room.
+        smaller: Whether its shortest words may be set small before it is left out.
     """
 
     key: str
@@ -126,6 +128,8 @@ class Text:
     shorter: tuple[str, ...] = ()
     off: Point2 = (0.0, 0.0)
     span: float = 0.0
+    also: tuple[Point2, ...] = ()
+    smaller: bool = False
 
 
 @dataclass(frozen=True, slots=True)
