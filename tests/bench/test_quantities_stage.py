@@ -146,6 +146,30 @@ def test_all_alternatives_stand_beside_the_job_and_scroll(qtbot, window, page) -
     assert window.document.job.wing("wing-1").slope_in_12 == 6.0
 
 
+def test_one_input_at_another_value_is_an_alternative(qtbot, window, page) -> None:
+    form = page.alternatives.variant
+    for name, typed in (("slope_in_12", "8"), ("spacing_in", "16"), ("joins", "overframed")):
+        form.input.set_value(name)
+        form.value.edit.setText(typed)
+        form.add.click()
+    added = window.document.job.alternatives
+    assert [a.name for a in added] == ["Slope 8 in 12", "Rafter spacing 1' 4\"", "Joined overframed"]
+    assert [(c.input, c.value) for a in added for c in a.changes] == [
+        ("slope_in_12", 8.0),
+        ("spacing_in", 16.0),
+        ("joins", "overframed"),
+    ]
+    assert page.alternatives.choice.value == added[-1].id
+    form.input.set_value("joins")
+    form.value.edit.setText("glued")
+    form.add.click()
+    assert 'give "framed" or "overframed"' in form.value.error
+    form.input.set_value("plate_in")
+    form.value.edit.setText("tall")
+    form.add.click()
+    assert form.value.error and len(window.document.job.alternatives) == 3
+
+
 def test_an_alternative_without_a_name_is_asked_for_one(window, page) -> None:
     page.alternatives.keep.click()
     assert "needs a name" in page.alternatives.name.error

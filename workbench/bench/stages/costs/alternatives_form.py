@@ -13,6 +13,7 @@ from workbench.bench.document import Document
 from workbench.bench.fields import ChoiceField, TextField
 from workbench.bench.panel import note
 from workbench.bench.stages.costs.side_by_side import SideBySide
+from workbench.bench.stages.costs.variant_form import VariantForm
 from workbench.compare import Figures, each_figures
 from workbench.errors import BadInput
 from workbench.findings import SCREENING
@@ -38,6 +39,7 @@ class AlternativesForm(QWidget):
         self.name.edit.setPlaceholderText("what is different about it")
         self.keep = QPushButton("Keep this design", self)
         self.keep.setToolTip("Keep the job as it is now as an alternative, then go on changing the job")
+        self.variant = VariantForm(document, self)
         self.said = note("", self)
         self.choice = ChoiceField([("", "")], "", "Alternative in hand")
         self.promote = QPushButton("Make it the job", self)
@@ -52,6 +54,7 @@ class AlternativesForm(QWidget):
         self.drop.clicked.connect(self._drop)
         self.choice.committed.connect(lambda _: self._show())
         self.table.chosen.connect(self._choose)
+        self.variant.added.connect(self._choose)
         self._background = Background(self)
         self._background.answered.connect(self._answered)
         self._background.failed.connect(self._failed)
@@ -68,7 +71,9 @@ class AlternativesForm(QWidget):
         if not there:
             self._background.give_up()
             self._solved_for, self.figures = None, ()
-            self.said.setText("Keep the design as it is now, change the job, and see both side by side.")
+            self.said.setText(
+                "Keep the design as it is now and change the job, or add an input at another value; see all side by side."
+            )
             self._show()
             return
         known = [(alternative.id, alternative.name) for alternative in job.alternatives]
@@ -96,6 +101,8 @@ class AlternativesForm(QWidget):
             for part in parts[1:]:
                 row.addWidget(part)
             column.addLayout(row)
+            if parts[0] is self.name:
+                column.addWidget(self.variant)
             column.addWidget(self.said if parts[0] is self.name else self.changes)
         column.addWidget(self.table)
 
