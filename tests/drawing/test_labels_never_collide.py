@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workbench.drawing.boxes import lies_inside, overlap, readable, text_box, touches
-from workbench.drawing.layout import Area, Stroke, lay_out
+from workbench.drawing.laid_out import Area, Stroke
+from workbench.drawing.layout import lay_out
 from workbench.drawing.primitives import Arrow, Dimension, Drawing, Line, Polygon, Text
 from workbench.drawing.roof_plan import roof_plan
 from workbench.drawing.sheet_plan import plane_sheets

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from workbench.drawing.layout import CAP, LINE_STEP, Area, Layout, Lettering, Stroke, lay_out
+from workbench.drawing.laid_out import Area, Layout, Lettering, Stroke
+from workbench.drawing.layout import CAP, LINE_STEP, lay_out
 from workbench.drawing.primitives import Drawing, Role
 from workbench.drawing.shapes import box, sides, spans_at_y
 from workbench.drawing.styles import HATCH_STEP_PT, HATCH_WEIGHT_PT, STYLES
