@@ -72,7 +72,7 @@ class AlternativesForm(QWidget):
             self._background.give_up()
             self._solved_for, self.figures = None, ()
             self.said.setText(
-                "Keep the design as it is now and change the job, or add an input at another value; see all side by side."
+                "Keep the design as it is and change the job, or add an input at another value: all stand side by side."
             )
             self._show()
             return
