@@ -9,6 +9,7 @@ from workbench.cli.lumber_report import lumber_json, lumber_text
 from workbench.cli.safety_report import safety_json
 from workbench.cli.screening_report import drying_in_json, screening_json
 from workbench.cli.site_report import site_json, site_text
+from workbench.drawing.exposed_plan import exposed_words
 from workbench.findings import SCREENING, Finding
 from workbench.measure import Units
 from workbench.plan import Plan
@@ -56,6 +57,20 @@ def plan_json(plan: Plan) -> Json:
         ],
         "lumber": lumber_json(plan.lumber),
         "sheets": {"count": sheathing.count, "at_least": sheathing.at_least, "proven": sheathing.proven},
+        "exposed": [
+            {
+                "plane": strip.plane,
+                "edge": strip.edge,
+                "width_in": strip.width_in,
+                "area_sqin": strip.area_sqin,
+                "courses": strip.courses,
+                "length_in": strip.length_in,
+                "pieces": len(strip.pieces),
+                "nails": strip.nails,
+                "changes_in": [[list(a), list(b)] for a, b in strip.changes],
+            }
+            for strip in sheathing.exposed
+        ],
         "seams_in": {
             "upslope": totals.upslope,
             "level": totals.level,
@@ -136,6 +151,8 @@ def layout_text(plan: Plan) -> str:
                 f"  row {row.number}: {plan.units.length(row.width_in)} wide, "
                 f"snap at {plan.units.tape(row.snap_in)}: {sizes}"
             )
+        exposed = exposed_words(plan, sheets.plane)
+        lines += [f"  {exposed}"] if exposed else []
     return "\n".join(lines)
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from workbench.drawing.drawn_over import DrawnOver
+from workbench.drawing.exposed_plan import exposed_from_above, exposed_on_plane
 from workbench.drawing.primitives import Anchor, Dimension, Drawing, Line, Polygon, Primitive, Role, Text
 from workbench.drawing.roof_plan import building_lines, drawn_edges, flat, lowest_first, opening_items
 from workbench.drawing.shapes import (
@@ -45,6 +46,7 @@ def sheets_from_above(plan: Plan) -> Drawing:
         sheets = plan.sheets_of(plane.id)
         if sheets is None:
             continue
+        items += exposed_from_above(plan, plane.id)
         for piece in sheets.pieces:
             ring = tuple(flat(plane.to_space(corner)) for corner in piece.polygon)
             items.append(Polygon(piece_key(piece), _role(piece), ring))
@@ -86,6 +88,7 @@ def plane_sheets(plan: Plan, plane_id: str, *, nails: bool = False, part: Part |
         items += [Polygon(piece_key(piece), _role(piece), ring) for piece, ring in shown]
         texts += [_piece_text(piece, ring, plan.units) for piece, ring in shown if view.names(piece, ring)]
         texts += view.row_numbers(sheets)
+    items += exposed_on_plane(plan, plane.id, view.left, view.right)
     items += view.rafter_lines()
     if nails:
         items += view.nail_lines()

@@ -59,6 +59,13 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
         faces = FACES_ALIKE if over else FACES
         blocks.append(Words(f"{EDGES} {faces} {STRENGTH}", LABEL, after=6.0))
     blocks += _paired(plan, batches, frame_size(paper)[0])
+    finish = _batches(list(plan.sheathing.exposed_stock))
+    if finish:
+        count = len(plan.sheathing.exposed_stock)
+        thick = plan.units.inches(plan.job.sheathing.exposed.thickness_in)
+        text = f"Finish panels of {thick} for exposed edges, a stack of their own: {count}. E at an eave, R at a rake"
+        blocks.append(Words(text, LARGE, bold=True, after=6.0))
+        blocks += _paired(plan, finish, frame_size(paper)[0])
     return flowed("Cutter's list", sheet_count(plan), blocks, paper)
 
 
@@ -110,11 +117,14 @@ def _names(plan: Plan) -> dict[str, str]:
 
 def cut_batches(plan: Plan) -> tuple[Batch, ...]:
     """Sheets that are cut, equal ones together, ordered by the piece that is needed first."""
+    return _batches([sheet for sheet in _in_order(plan) if not _is_whole(plan, sheet)])
+
+
+def _batches(sheets: list[StockSheet]) -> tuple[Batch, ...]:
     groups: dict[tuple[object, ...], list[StockSheet]] = {}
-    for sheet in _in_order(plan):
-        if not _is_whole(plan, sheet):
-            groups.setdefault(_pattern(sheet), []).append(sheet)
-    return tuple(Batch(tuple(sheets)) for sheets in groups.values())
+    for sheet in sheets:
+        groups.setdefault(_pattern(sheet), []).append(sheet)
+    return tuple(Batch(tuple(alike)) for alike in groups.values())
 
 
 def _in_order(plan: Plan) -> list[StockSheet]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+from workbench.drawing.exposed_plan import exposed_words
 from workbench.drawing.safety_plan import anchors_on, safety_on_plane
 from workbench.drawing.shapes import box
 from workbench.drawing.sheet_plan import Part, piece_size, plane_sheets
@@ -83,6 +84,8 @@ def _below(plan: Plan, plane: Plane, *, landscape: bool) -> list[Block]:
     table: list[Block] = [_row_table(plan, plane, sheets)] if sheets is not None and sheets.rows else []
     nails = nail_text(plan, plane.id)
     rest = [*_findings(plan, plane), *([Words(nails, LARGE, after=6.0)] if nails else [])]
+    exposed = exposed_words(plan, plane.id)
+    rest += [Words(exposed, LARGE, bold=True, after=6.0)] if exposed else []
     clips = clip_text(plan, plane.id)
     rest += [Words(clips, LARGE, bold=True, after=6.0)] if clips else []
     rest += [Words(text, LARGE, bold=True, after=2.0) for text in _ropes(plan, plane)]
