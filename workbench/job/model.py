@@ -224,8 +224,7 @@ class Landing(Value, frozen=True, kw_only=True):
             ``ridge`` board, tops flush; against the ``face`` of a ledger or beam, tops flush.
         landing_in: Height of the landing; for ``ridge`` and ``face`` the height of its top.
         hap_in: Height above the landing (``notched`` only).
-        bearing_in: Level length of rafter that lies on the landing, past its eave-side face. The bearing line is that
-            far before the drawn wall line.
+        bearing_in: Level length of rafter on the landing; the bearing line is so far before the drawn wall line.
         run_in: Run between the bearing lines when it is to be found; None while the drawing says it.
     """
 
@@ -249,16 +248,14 @@ class Wing(Value, frozen=True, kw_only=True):
         plate_in: Top of the top plate, for every eave that has none of its own.
         eave_overhang_in: Level overhang at the eaves, from the building line to the tail's plumb cut.
         rake_overhang_in: Level overhang at the rakes.
-        fascia: With unequal slopes: ``level`` fascia (overhang differs, the given one is the shallowest eave's) or
-            ``equal_overhang``.
+        fascia: With unequal slopes: ``level`` (the given overhang is the shallowest eave's) or ``equal_overhang``.
         heel: How rafters sit on the low plate.
         rafter: Stock and layout.
         ridge: Ridge board.
         hips: Hip and valley rafters.
         trim: Fascia, lookouts, blocks and ties.
         landing: Where rafters must land, or None when the slope is simply given.
-        joins: How the wing meets the roofs below it: ``framed`` cuts them away under it; ``overframed`` leaves them
-            whole and sheathed, and its planes end on them in valleys.
+        joins: ``framed`` cuts the roofs below it away; ``overframed`` leaves them whole, and its planes end on them.
         stands_on: What it stands on: ``walls``, or ``posts`` and beams where it is open below.
         single: The wing is one plane drawn by hand, with its height and way of rising; None: planes rise from eaves.
         splits: Lines that split its planes, in order.
