@@ -10,6 +10,7 @@ from workbench.sheathing.cutting import Blank
 from workbench.sheathing.fewest import Chosen
 from workbench.sheathing.kinds import Ring, shape_of, turned_ring
 from workbench.sheathing.model import StockCut, StockSheet
+from workbench.sheathing.nearness import brought_together
 from workbench.sheathing.relaxed import Stock
 
 
@@ -44,10 +45,11 @@ def assembled(blanks: Sequence[Blank], chosen: Chosen, stock: Stock) -> tuple[St
                 cuts.append((own, StockCut(blanks[own].plane, blanks[own].label, shape, laid.mirrored)))
         sheets.append(sorted(cuts, key=lambda cut: cut[0]))
     rules = stock.rules
-    return tuple(
+    made = tuple(
         StockSheet(f"Sheet {n}", rules.length_in, rules.width_in, tuple(cut for _, cut in cuts))
         for n, cuts in enumerate(sheets, start=1)
     )
+    return brought_together(made, blanks)
 
 
 def columns_of(blanks: Sequence[Blank], sheets: Sequence[StockSheet], stock: Stock) -> list[Arranged]:

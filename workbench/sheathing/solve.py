@@ -55,6 +55,7 @@ from workbench.sheathing.model import (
     StockSheet,
 )
 from workbench.sheathing.nails import NailedFrame, layout_nails
+from workbench.sheathing.nearness import brought_together
 from workbench.sheathing.region import Region, covered_region
 from workbench.sheathing.rows import RowRules, place_rows
 from workbench.sheathing.seams import edge_seams, layout_seams, seam_lengths, seam_totals
@@ -136,7 +137,7 @@ def plan_sheathing(
     work = lay_planes(roof, framing, settings, choices, units, quick=quick, measured=measured)
     if quick:
         chosen = tuple(one.search.ways[0] for one in work.laid)
-        stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
+        stock = _cut_near(work, chosen)
     else:
         chosen, stock = first_choice(work)
     return finish(work, chosen, stock, work.least, fastening, bare=bare)
@@ -145,14 +146,19 @@ def plan_sheathing(
 def first_choice(work: Work) -> tuple[tuple[Counted, ...], tuple[StockSheet, ...]]:
     """Layouts that buy few sheets together, found quickly, with their cut plan: where a longer search begins."""
     chosen = search_job([one.search for one in work.laid], [one.rules for one in work.laid], work.least)
-    stock = cut_sheets(blanks_of(work, chosen), work.base.sheet)
+    stock = _cut_near(work, chosen)
     if len(stock) > work.least:
         # What the frames of a drag show may be better by a sheet; the number must not rise when the hand rests.
         shown = tuple(quick_plane(one.region, one.supports, one.rules).ways[0] for one in work.laid)
-        fewer = cut_sheets(blanks_of(work, shown), work.base.sheet)
+        fewer = _cut_near(work, shown)
         if len(fewer) < len(stock) and _faults(shown) <= _faults(chosen):
             return shown, fewer
     return chosen, stock
+
+
+def _cut_near(work: Work, chosen: Sequence[Counted]) -> tuple[StockSheet, ...]:
+    blanks = blanks_of(work, chosen)
+    return brought_together(cut_sheets(blanks, work.base.sheet), blanks)
 
 
 def _faults(chosen: Sequence[Counted]) -> tuple[int, int]:
