@@ -47,3 +47,13 @@ def test_a_choice_without_room_ends_in_dots_and_no_letter_is_cut(house) -> None:
     box.setItemText(box.currentIndex(), "one has to go up and no piece of it may ever be turned over")
     assert box.shown_text().endswith("…") and box.shown_text().startswith("one has")
     assert not box.grab().isNull()
+
+
+def test_every_name_on_the_sheet_of_shortcuts_is_read_whole(house, qtbot) -> None:
+    sheet = house.show_shortcuts()
+    qtbot.addWidget(sheet)
+    table = sheet.table
+    for cells in table.rows:
+        assert table.fontMetrics().horizontalAdvance(cells.texts[0]) + 8 <= table.columnWidth(0), cells.texts[0]
+    keys = max(table.fontMetrics().horizontalAdvance(cells.texts[1]) for cells in table.rows if len(cells.texts) > 1)
+    assert keys > table.columnWidth(1) or table.rowHeight(1) < 2 * table.fontMetrics().height()

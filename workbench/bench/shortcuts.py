@@ -67,7 +67,7 @@ class ShortcutSheet(QDialog):
     def __init__(self, groups: Sequence[tuple[str, Sequence[QAction]]], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("Shortcuts")
-        self.table = Table("Shortcuts", ("What", "Keys"), parent=self)
+        self.table = Table("Shortcuts", ("What", "Keys"), stretch=1, wrap=True, parent=self)
         self.table.set_rows(shortcut_rows(groups))
         page = QWidget(self)
         inside = QVBoxLayout(page)
@@ -85,4 +85,4 @@ class ShortcutSheet(QDialog):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(scroll)
         column.addWidget(buttons)
-        self.resize(520, 640)
+        self.resize(640, 640)
