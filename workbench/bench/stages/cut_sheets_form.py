@@ -51,8 +51,9 @@ class CutSheetsForm(QWidget):
         for part in (self.cut, self.sheet):
             part.setVisible(piece is not None)
         self.cut.setChecked(piece is not None and (piece.plane, piece.label) in plan.sheets_cut.done)
-        total = sum(len(sheets.pieces) for sheets in plan.sheathing.planes)
-        said = f"{done} of {total} pieces are cut already"
+        pieces = [p for sheets in plan.sheathing.planes for p in sheets.pieces]
+        spent = len({p.stock for p in pieces if (p.plane, p.label) in plan.sheets_cut.done})
+        said = f"{done} of {len(pieces)} pieces are cut already, from {spent} of the {plan.sheathing.count} sheets"
         nowhere = f"; {lost} {'fits' if lost == 1 else 'fit'} nowhere now, see the findings" if lost else ""
         self.said.setText(f"{said}{nowhere}.")
         self.said.setVisible(bool(done or lost))
