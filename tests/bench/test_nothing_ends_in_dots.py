@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QComboBox
 
+from workbench.bench.stage_bar import StageBar
 from workbench.bench.table import Table
 from workbench.resources import sample_job_path
 
@@ -57,3 +58,15 @@ def test_every_name_on_the_sheet_of_shortcuts_is_read_whole(house, qtbot) -> Non
         assert table.fontMetrics().horizontalAdvance(cells.texts[0]) + 8 <= table.columnWidth(0), cells.texts[0]
     keys = max(table.fontMetrics().horizontalAdvance(cells.texts[1]) for cells in table.rows if len(cells.texts) > 1)
     assert keys > table.columnWidth(1) or table.rowHeight(1) < 2 * table.fontMetrics().height()
+
+
+def test_stages_and_handout_are_read_whole_however_narrow_the_row(house) -> None:
+    bar = house.findChild(StageBar)
+    for width in (1200, 900, 760):
+        bar.setMinimumWidth(0)
+        bar.resize(width, bar.height())
+        for button in (*(bar.button(name) for name in STAGES), bar.handout):
+            assert button.width() >= button.sizeHint().width(), (width, button.text())
+    assert bar.job.text() in ("…", "") or bar.job.text().endswith("…")
+    bar.resize(1400, bar.height())
+    assert bar.job.text().endswith("revision A")

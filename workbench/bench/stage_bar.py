@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFontMetrics
+from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
 from workbench.bench import theme
 from workbench.bench.menus import STAGES
+
+_JOB_MOST = 420
+"""Width of the job's name at most, pixels."""
+_AROUND_JOB = 64
+"""Margins of the row and of the name's own button."""
 
 
 class StageBar(QWidget):
@@ -25,6 +30,7 @@ class StageBar(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 0, 12, 0)
         row.setSpacing(0)
+        self._job_words = ""
         self._group = QButtonGroup(self)
         self._buttons: dict[str, QPushButton] = {}
         for number, (name, words) in enumerate(STAGES, start=1):
@@ -61,9 +67,22 @@ class StageBar(QWidget):
 
     def show_job(self, name: str, revision: str) -> None:
         """Show the job's name and revision."""
-        text = f"{name}, revision {revision}" if revision else name
-        self.job.setText(self.job.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, 420))
-        self.job.setAccessibleName(f"Job: {text}")
+        self._job_words = f"{name}, revision {revision}" if revision else name
+        self.job.setAccessibleName(f"Job: {self._job_words}")
+        self._fit_job()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The job's name gives way first; stages and handout are always read whole."""
+        super().resizeEvent(event)
+        self._fit_job()
+
+    def _fit_job(self) -> None:
+        others = [*self._buttons.values(), self.handout]
+        taken = sum(max(button.sizeHint().width(), button.minimumWidth()) for button in others) + _AROUND_JOB
+        room = max(0, min(_JOB_MOST, self.width() - taken))
+        metrics = self.job.fontMetrics()
+        words = metrics.elidedText(self._job_words, Qt.TextElideMode.ElideRight, room)
+        self.job.setText(words if room > metrics.horizontalAdvance("mmm") else "…")
 
     def _pressed(self) -> None:
         self.chosen.emit(next(name for name, button in self._buttons.items() if button.isChecked()))
