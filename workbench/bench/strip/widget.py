@@ -40,6 +40,8 @@ _REST = (
     "Drag a round handle, or type the number beside it. Arrow keys move it by the smallest step, with Shift by an inch."
 )
 _MARGIN = 8.0
+_COLUMN = BOX_WIDTH + BESIDE + _MARGIN
+_LEAST_DRAWN = 60.0
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,8 @@ class SectionStrip(QWidget):
         column.setSpacing(0)
         column.addWidget(self._view, 1)
         column.addWidget(self._hint)
-        self.setMinimumHeight(250)
+        # Both columns of numbers beside the least drawing: narrower they would lie on one another.
+        self.setMinimumSize(int(2 * _COLUMN + _LEAST_DRAWN), 272)
         self._connect()
         self._refresh()
 
@@ -184,9 +187,9 @@ class SectionStrip(QWidget):
         top = answer.low_plate_in + answer.hap_low_in + (answer.run_in + past) * answer.tangent + 2.0
         lowest = answer.low_plate_in + answer.hap_low_in - cut.section.overhang_in * answer.tangent
         bounds = (-cut.section.overhang_in, min(line, lowest - cut.section.given.depth_in), right, top)
-        column = BOX_WIDTH + BESIDE + _MARGIN
         width, height = self._view.width(), self._view.height()
-        return fit(bounds, (column, 34.0, max(60.0, width - 2 * column), max(60.0, height - 34.0 - 14.0)))
+        room = (max(_LEAST_DRAWN, width - 2 * _COLUMN), max(_LEAST_DRAWN, height - 34.0 - 14.0))
+        return fit(bounds, (_COLUMN, 34.0, *room))
 
     def _place_boxes(self, shown: tuple[Handle, ...]) -> None:
         """Numbers left and right in the order of their handles; run and slope where they are measured."""
