@@ -10,6 +10,7 @@ from workbench.drawing.safety_plan import anchors_on, safety_on_plane
 from workbench.drawing.shapes import box
 from workbench.drawing.sheet_plan import Part, piece_size, plane_sheets
 from workbench.handout.blocks import LARGE, Block, Boxed, Column, Columns, Picture, Table, Words
+from workbench.handout.edge_words import plane_edge_words
 from workbench.handout.page import Page, Paper, frame_size
 from workbench.handout.words import FALL_CAUTION_SHORT, clip_text, listed, nail_text, slope_text
 from workbench.plan import Plan
@@ -84,6 +85,8 @@ def _below(plan: Plan, plane: Plane, *, landscape: bool) -> list[Block]:
     table: list[Block] = [_row_table(plan, plane, sheets)] if sheets is not None and sheets.rows else []
     nails = nail_text(plan, plane.id)
     rest = [*_findings(plan, plane), *([Words(nails, LARGE, after=6.0)] if nails else [])]
+    edges = plane_edge_words(plan, plane.id)
+    rest += [Words(edges, LARGE, after=6.0)] if edges else []
     exposed = exposed_words(plan, plane.id)
     rest += [Words(exposed, LARGE, bold=True, after=6.0)] if exposed else []
     clips = clip_text(plan, plane.id)

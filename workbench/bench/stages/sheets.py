@@ -18,6 +18,7 @@ from workbench.bench.stages.fewest_form import FewestForm
 from workbench.bench.stages.panel_kind import PanelKindForm
 from workbench.bench.stages.panel_size import PanelSizeField
 from workbench.bench.table import Cells, Table
+from workbench.drawing.factory import edge_words
 from workbench.drawing.primitives import Drawing
 from workbench.drawing.stock_sheet import stock_sheet
 from workbench.errors import BadInput
@@ -147,7 +148,7 @@ class SheetsPanel(Panel):
         self.piece_note.setText(
             "Press a piece on the drawing to see its size and its stock sheet."
             if piece is None
-            else piece_words(piece, self.plan.units)
+            else f"{piece_words(piece, self.plan.units)} {edge_words(self.plan, piece)}"
         )
         if piece is None:
             return
@@ -161,7 +162,7 @@ class SheetsPanel(Panel):
     def _hovered(self, key: str) -> None:
         piece = piece_of(self.plan, key) or self.piece
         if piece is not None:
-            self.piece_note.setText(piece_words(piece, self.plan.units))
+            self.piece_note.setText(f"{piece_words(piece, self.plan.units)} {edge_words(self.plan, piece)}")
 
     def _stock_chosen(self, key: str) -> None:
         name = key.partition(":")[2]
