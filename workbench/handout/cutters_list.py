@@ -49,23 +49,24 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
     blocks += _already(plan)
     batches = cut_batches(plan)
     blocks += summary_blocks(plan, [sheet for batch in batches for sheet in batch.sheets])
+    cells = _paired(plan, batches, frame_size(paper)[0])
     if batches:
         count = sum(len(batch.sheets) for batch in batches)
-        blocks.append(Words(f"Sheets to cut: {count}", LARGE, bold=True, after=6.0))
+        head: list[Block] = [Words(f"Sheets to cut: {count}", LARGE, bold=True, after=6.0)]
         kerf = plan.units.inches(plan.job.sheathing.kerf_in)
         measured = f"Measures are finished sizes; the saw takes {kerf}. Hatched: off-cut. {_scale_note(plan)}"
-        blocks.append(Words(measured, LABEL, after=3.0))
+        head.append(Words(measured, LABEL, after=3.0))
         over = any(cut.turned_over for batch in batches for cut in batch.sheets[0].cuts)
         faces = FACES_ALIKE if over else FACES
-        blocks.append(Words(f"{EDGES} {faces} {STRENGTH}", LABEL, after=6.0))
-    blocks += _paired(plan, batches, frame_size(paper)[0])
+        head.append(Words(f"{EDGES} {faces} {STRENGTH}", LABEL, after=6.0))
+        blocks += _headed(head, cells)
     finish = _batches(list(plan.sheathing.exposed_stock))
     if finish:
         count = len(plan.sheathing.exposed_stock)
         thick = plan.units.inches(plan.job.sheathing.exposed.thickness_in)
         text = f"Finish panels of {thick} for exposed edges, a stack of their own: {count}. E at an eave, R at a rake"
-        blocks.append(Words(text, LARGE, bold=True, after=6.0))
-        blocks += _paired(plan, finish, frame_size(paper)[0])
+        heading: list[Block] = [Words(text, LARGE, bold=True, after=6.0)]
+        blocks += _headed(heading, _paired(plan, finish, frame_size(paper)[0]))
     return flowed("Cutter's list", sheet_count(plan), blocks, paper)
 
 
@@ -82,29 +83,34 @@ def _already(plan: Plan) -> list[Block]:
     return [Words(f"Cut already, don't cut again: {listed}.", LARGE, bold=True, after=6.0)]
 
 
+def _headed(head: list[Block], blocks: list[Block]) -> list[Block]:
+    """A heading that stays with the first of what it stands over."""
+    return [Columns(((*head, *blocks[:1]),), after=0.0), *blocks[1:]]
+
+
 def _scale_note(plan: Plan) -> str:
     metric = plan.units.system == "mm"
     return f"{scale_text(PATTERN_SCALE_METRIC if metric else PATTERN_SCALE, metric=metric)} where nothing else is said."
 
 
 def _paired(plan: Plan, batches: tuple[Batch, ...], width: float) -> list[Block]:
-    """Two sheets side by side; one with many small pieces has the whole width to itself."""
+    """Two sheets side by side; one with many small pieces has the whole width to itself, below the pair begun."""
     blocks: list[Block] = []
+    held: list[Block] = []
     waiting: list[tuple[Block, ...]] = []
     half = (width - GAP) / 2.0
     for batch in batches:
         picture = _picture(plan, batch, large=False)
         if picture.scaled(half).layout.leaders > MOST_LEADERS:
-            blocks += [_pair(waiting)] if waiting else []
-            waiting = []
-            cell = _batch_cell(batch, _picture(plan, batch, large=True), _names(plan))
-            blocks.append(Columns(((*cell, *_small_pieces(plan, batch)),), after=12.0))
+            cell = _batch_cell(batch, _large_picture(plan, batch, width), _names(plan))
+            wide = Columns(((*cell, *_small_pieces(plan, batch)),), after=12.0)
+            (held if waiting else blocks).append(wide)
             continue
         waiting.append(_batch_cell(batch, picture, _names(plan)))
         if len(waiting) == 2:
-            blocks.append(_pair(waiting))
-            waiting = []
-    return [*blocks, _pair(waiting)] if waiting else blocks
+            blocks += [_pair(waiting), *held]
+            waiting, held = [], []
+    return [*blocks, _pair(waiting), *held] if waiting else blocks
 
 
 def _pair(cells: list[tuple[Block, ...]]) -> Columns:
@@ -192,8 +198,17 @@ def _letters(batch: Batch) -> list[str]:
     return [cut.label if labelled else chr(ord("a") + i % 26) for i, cut in enumerate(cuts)]
 
 
-def _picture(plan: Plan, batch: Batch, *, large: bool) -> Picture:
-    """The sheet's drawing; ``large`` for the whole width of the page."""
+def _large_picture(plan: Plan, batch: Batch, width: float) -> Picture:
+    """No larger than its figures need, so that more of them go on a page."""
+    usual = PATTERN_SCALE_METRIC if plan.units.system == "mm" else PATTERN_SCALE
+    smaller = _picture(plan, batch, large=True, largest=usual * 3 // 4)
+    if smaller.scaled(width).layout.leaders <= MOST_LEADERS:
+        return smaller
+    return _picture(plan, batch, large=True, largest=usual // 2)
+
+
+def _picture(plan: Plan, batch: Batch, *, large: bool, largest: int = 0) -> Picture:
+    """The sheet's drawing; ``large`` for the whole width of the page, at one to ``largest`` at most."""
     first = batch.sheets[0]
     cuts = _sorted_cuts(first)
     model = StockSheet(first.name, first.length_in, first.width_in, tuple(cuts))
@@ -202,7 +217,7 @@ def _picture(plan: Plan, batch: Batch, *, large: bool) -> Picture:
     metric = plan.units.system == "mm"
     usual = PATTERN_SCALE_METRIC if metric else PATTERN_SCALE
     if large:
-        return Picture(drawing, LARGE_TALLEST, metric=metric, largest=usual // 2, left=True)
+        return Picture(drawing, LARGE_TALLEST, metric=metric, largest=largest, left=True)
     return Picture(drawing, PATTERN_TALLEST, metric=metric, largest=usual, left=True, usual=usual)
 
 
