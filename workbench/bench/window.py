@@ -52,6 +52,7 @@ from workbench.job.model import Units as JobUnits
 from workbench.revisions import issue
 
 _LEAST_SIDE = 340
+_LEAST_WIDTH = 960
 _STD = QKeySequence.StandardKey
 _REACH: dict[str, Reach] = {"plan": "roof", "slope": "roof", "frame": "frame", "sheets": "sheets", "safety": "safety"}
 
@@ -75,7 +76,7 @@ class Window(QMainWindow):
         self.price_files = PriceFiles(self.document, self.settings, self.dialogs, self)
         self.samples = samples_offered()
         self.setAcceptDrops(True)
-        self.setMinimumSize(960, 640)
+        self.setMinimumSize(_LEAST_WIDTH, 640)
         with theme.current().undressed():
             self._build_centre()
         self.status = StatusLine(self.statusBar(), self.search)
@@ -154,6 +155,7 @@ class Window(QMainWindow):
         self.centre.currentChanged.connect(self._centre_changed)
         self.space.wanted_changed.connect(self.menus.actions["space"].setChecked)
         self.space.wanted_changed.connect(self._reach_as_shown)
+        self.space.visibilityChanged.connect(self._keep_room)
         self.menus.recent.aboutToShow.connect(self._recent_changed)
         self.menus.file.aboutToShow.connect(self._recovery_changed)
         self.stages.chosen.connect(self.show_stage)
@@ -186,6 +188,12 @@ class Window(QMainWindow):
         self.stages.show_stage(name)
         self.menus.actions[f"stage {name}"].setChecked(True)
         self.side.setCurrentWidget(self.pages[name])
+
+    def _keep_room(self) -> None:
+        """With the 3-D view beside them the drawing, the strip and the page still have the width they need."""
+        docked = self.space.isVisible() and not self.space.isFloating()
+        beside = self.space.minimumSizeHint().width() + 8 if docked else 0
+        self.setMinimumWidth(max(_LEAST_WIDTH, self.strip.minimumWidth() + _LEAST_SIDE + 8 + beside))
 
     def _reach_as_shown(self) -> None:
         """Let the frames of a drag be worked out as far as stage and 3-D view show them, and no further."""
