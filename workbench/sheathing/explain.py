@@ -23,6 +23,7 @@ def layout_findings(plane: Plane, layout: Layout, supports: tuple[float, ...], u
     rules = layout.rules
     findings = [
         *_row_findings(plane, layout, units),
+        *_slot_findings(plane, layout, units),
         *_framing_findings(plane, layout, supports, units),
         *_piece_findings(plane, layout, units),
         *_stagger_findings(plane, layout, supports, units),
@@ -72,6 +73,18 @@ def _row_findings(plane: Plane, layout: Layout, units: Units) -> list[Finding]:
         )
         for row in narrow
     ]
+
+
+def _slot_findings(plane: Plane, layout: Layout, units: Units) -> list[Finding]:
+    """A slot that is wider than the row below it is a slip in a measure."""
+    slot = layout.rules.ridge_slot_in
+    if not layout.rows or slot <= layout.rows[-1].width_in or not any(edge.kind == "ridge" for edge in plane.edges):
+        return []
+    text = (
+        f"{plane.name}: the ridge slot of {units.length(slot)} is wider than the top row, "
+        f"{units.length(layout.rows[-1].width_in)}, and leaves the roof open there; make it smaller."
+    )
+    return [Finding("slot-over-row", "error", plane.id, text, COMMON_PRACTICE)]
 
 
 def _framing_findings(plane: Plane, layout: Layout, supports: tuple[float, ...], units: Units) -> list[Finding]:
