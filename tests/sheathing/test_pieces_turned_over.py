@@ -8,10 +8,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from workbench.cli.report import layout_text, plan_json
 from workbench.drawing.primitives import Text
 from workbench.drawing.stock_sheet import stock_sheet
+from workbench.job.edits import set_sheathing
 from workbench.job.model import Sheathing
+from workbench.job.read import read_job
+from workbench.job.samples import sample_jobs
 from workbench.measure import Units
+from workbench.plan import solve
 from workbench.roof.model import Roof
 from workbench.sheathing.cutting import check_cutting
 from workbench.sheathing.kinds import lie_between, mirrored_ring
@@ -75,3 +80,12 @@ def test_turned_over_a_piece_takes_what_its_mirror_image_takes(a, b, run, foot):
     plain, image = lie_between(ring, a, b, 48.0), lie_between(mirrored_ring(ring), a, b, 48.0)
     assert free.takes_in == pytest.approx(min(plain.takes_in, image.takes_in))
     assert free.mirrored == (image.takes_in < plain.takes_in - 1e-9)
+
+
+def test_the_command_line_says_which_pieces_are_turned_over():
+    job = read_job(next(sample.path for sample in sample_jobs() if sample.name == "l-house"))
+    plan = solve(set_sheathing(job, mirrored=True))
+    over = plan_json(plan)["turned_over"]
+    assert over
+    assert layout_text(plan).count("turn over") == len(over)
+    assert plan_json(solve(job))["turned_over"] == []

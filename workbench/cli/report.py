@@ -57,6 +57,7 @@ def plan_json(plan: Plan) -> Json:
         ],
         "lumber": lumber_json(plan.lumber),
         "sheets": {"count": sheathing.count, "at_least": sheathing.at_least, "proven": sheathing.proven},
+        "turned_over": [{"plane": plane, "label": label} for plane, label in sorted(_over(plan))],
         "exposed": [
             {
                 "plane": strip.plane,
@@ -141,12 +142,16 @@ def sheets_text(plan: Plan) -> str:
 def layout_text(plan: Plan) -> str:
     """Rows, snap lines and pieces of every plane for the terminal."""
     lines: list[str] = []
+    over = _over(plan)
     for sheets in plan.sheathing.planes:
         plane = plan.plane(sheets.plane)
         lines.append(f"Sheets on {plane.name if plane else sheets.plane}")
         for row in reversed(sheets.rows):
             mine = [piece for piece in sheets.pieces if piece.row == row.number]
-            sizes = " | ".join(f"{p.label} {plan.units.compact(p.cut_length_in)}" for p in mine)
+            sizes = " | ".join(
+                f"{p.label} {plan.units.compact(p.cut_length_in)}{' turn over' if (p.plane, p.label) in over else ''}"
+                for p in mine
+            )
             lines.append(
                 f"  row {row.number}: {plan.units.length(row.width_in)} wide, "
                 f"snap at {plan.units.tape(row.snap_in)}: {sizes}"
@@ -154,6 +159,11 @@ def layout_text(plan: Plan) -> str:
         exposed = exposed_words(plan, sheets.plane)
         lines += [f"  {exposed}"] if exposed else []
     return "\n".join(lines)
+
+
+def _over(plan: Plan) -> set[tuple[str, str]]:
+    """Pieces that are turned over, where both faces of the sheets are alike."""
+    return {(cut.plane, cut.label) for sheet in plan.sheathing.stock for cut in sheet.cuts if cut.turned_over}
 
 
 def findings_text(findings: Iterable[Finding]) -> str:

@@ -20,7 +20,7 @@ from workbench.bench.stages.panel_size import PanelSizeField
 from workbench.bench.table import Cells, Table
 from workbench.drawing.factory import edge_words
 from workbench.drawing.primitives import Drawing
-from workbench.drawing.stock_sheet import stock_sheet
+from workbench.drawing.stock_sheet import is_rectangle, stock_sheet
 from workbench.errors import BadInput
 from workbench.job import edits
 from workbench.measure import Units
@@ -242,7 +242,7 @@ def piece_words(piece: Piece, units: Units) -> str:
     if piece.whole:
         return f"{piece.label}: {size}. A whole sheet, nothing to cut."
     sides = len(piece.polygon)
-    shape = "square cuts" if sides == 4 else f"{sides} sides, cut as drawn"
+    shape = "square cuts" if is_rectangle(piece.polygon) else f"{sides} sides, cut as drawn"
     return f"{piece.label}: {size}; {shape}."
 
 
