@@ -12,6 +12,7 @@ from collections.abc import Iterator
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from shapely import STRtree
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
@@ -102,8 +103,10 @@ def check_roof(roof: BuiltRoof, framing: Framing) -> None:
         check_top_edge(roof, member, placement)
     shapes = [footprint(*both) for both in (*rafters, *ridges, *hips)]
     assert all(shape.is_valid for shape in shapes)
-    total = sum(shape.area for shape in shapes)
-    assert unary_union(shapes).area == pytest.approx(total, abs=0.02 * len(shapes))  # nothing stands in anything
+    # Nothing stands in anything. By pairs: a union of boards that lie face to face within float noise may lose one.
+    pairs = STRtree(shapes).query(shapes, predicate="intersects").T
+    overlap = sum(shapes[i].intersection(shapes[k]).area for i, k in pairs if i < k)
+    assert overlap == pytest.approx(0.0, abs=0.02 * len(shapes))
 
 
 def check_top_edge(roof: BuiltRoof, member: Member, placement: Placement) -> None:
@@ -152,10 +155,10 @@ spacings = st.sampled_from([12.0, 16.0, 19.2, 24.0])
 tops = st.sampled_from(["dropped", "backed"])
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=14, deadline=None)
 @given(
     width=st.floats(150.0, 600.0),
-    depth=st.floats(150.0, 600.0),
+    longer=st.one_of(st.floats(0.0, 400.0), st.floats(0.0, 6.0), st.sampled_from([0.0, 0.001, 0.5, 1.5])),
     slope=slopes_in_12,
     overhang=st.floats(0.0, 30.0),
     spacing=spacings,
@@ -163,7 +166,9 @@ tops = st.sampled_from(["dropped", "backed"])
     head=st.sampled_from(["commons", "ridge"]),
     turn=st.floats(0.0, 6.28),
 )
-def test_rectangles(width, depth, slope, overhang, spacing, top, head, turn) -> None:
+def test_rectangles(width, longer, slope, overhang, spacing, top, head, turn) -> None:
+    """Square, nearly square or long: every hip is cut, nothing is left out, nothing stands in anything else."""
+    depth = width + longer
     outline = turned([(0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)], turn)
     job, _ = edits.add_wing(
         Job(),
@@ -174,9 +179,9 @@ def test_rectangles(width, depth, slope, overhang, spacing, top, head, turn) -> 
         rafter=Rafter(spacing_in=spacing),
         hips=Hips(top=top, head=head),
     )
-    assume(abs(width - depth) > 8.0 or width == depth)  # a ridge shorter than its joints is told in a test below
     roof, framing = built(job)
     check_roof(roof, framing)
+    assert "member-left-out" not in {told.code for told in frame_roof(roof.wings, Units())[1]}
     assert sum(m.count for m in framing.members if m.kind == "hip_rafter") == 4
 
 

@@ -22,6 +22,8 @@ _STRAIGHT = 1e-9
 _RANK = {"ridge": 0, "common": 1, "valley": 2, "hip": 3}
 _LAST = 4
 _MOST_POINTS = 3
+_OPEN_IN = 1e-4
+"""What is left open by less is a fit: a theoretical ridge line has a width only to keep float noise away."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,7 @@ class Joints:
         if len(chain) > _MOST_POINTS:
             clear = min(s for s, _ in chain)
             gap = max(s for s, _ in chain) - clear
+            gap = gap if gap > _OPEN_IN else 0.0
             chain = [(clear, timber.half), (clear, -timber.half)]
         points = [(timber.run + s, w) if upper else (-s, -w) for s, w in chain]
         return TrimmedEnd(tuple(points if upper else reversed(points)), tuple(used), gap)
@@ -129,6 +132,10 @@ class Joints:
         if timber.kind == "valley" and crossed:
             rank = -1  # the short valley is cut square to the long one, the lower ridge fits between them
         place = self.order[id(timber)]
+        if timber not in ending:
+            # Near this point only, as over a short ridge one from its other end is: it ranks as it does at its own.
+            own = min((flat(timber.a), flat(timber.b)), key=lambda end: math.dist(end, tip))
+            ending, _ = self._meeting(own)
         for other in ending:
             if other is timber or other.kind != timber.kind:
                 continue
@@ -144,9 +151,12 @@ class Joints:
         at_end = [t for t in self.timbers if t.kind != "ridge" and t.ends_at(tip)]
         outward = ridge.direction if upper else back(ridge.direction)
         beside = [t for t in at_end if t.kind == "common" and abs(dot2(t.direction, outward)) < 0.5]
+        # The one common in the middle of a ridge too short for two: the board is as long as it is thick.
+        middle = [t for t in self.timbers if t.kind == "common" and ridge.passes(flat(t.b))]
+        past = [t.half - abs(dot2(minus2(flat(t.b), tip), outward)) for t in middle]
         # Hips and valleys that lie on the ridge's face need it under their whole width, commons under half of theirs.
-        lying = [t for t in at_end if t.kind == "valley" or (t.kind == "hip" and not beside)]
-        needed = [t.half for t in beside] + [self._bearing(ridge, t, tip, outward) for t in lying]
+        lying = [t for t in at_end if t.kind == "valley" or (t.kind == "hip" and not beside and not middle)]
+        needed = [t.half for t in beside] + past + [self._bearing(ridge, t, tip, outward) for t in lying]
         return max([0.0, *needed])
 
     def _bearing(self, ridge: Timber, other: Timber, tip: Point2, outward: Point2) -> float:

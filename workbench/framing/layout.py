@@ -302,7 +302,7 @@ class _Laid:
             k = math.ceil((start - zone.anchor) / self.spacing)
             x = zone.anchor + k * self.spacing
             if steps and x - steps[-1] > self.spacing + SAME_IN:
-                steps.append(zone.start)
+                steps.append(max(zone.start, steps[-1] + 2.0 * self.half))  # beside the last one, never in it
             while x < stop:
                 # Where two zones meet, a rafter of the one may stand in the last one of the other.
                 if not steps or x - steps[-1] > 2.0 * self.half - SAME_IN:

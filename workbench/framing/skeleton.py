@@ -350,7 +350,34 @@ def _key_lines(group: Group, hips: Sequence[Timber]) -> tuple[KeyLine, ...]:
             met = [e for e in beside if e.kind == "hip" and max(e.start[2], e.end[2]) <= highest]
             if len(met) >= least and not _along_a_hip(plane, corner, hips):
                 keys.append(KeyLine(plane.id, plane.to_plane(corner)[0], corner))
-    return tuple(keys)
+    return tuple(_not_in_each_other(group, keys))
+
+
+def _not_in_each_other(group: Group, keys: Sequence[KeyLine]) -> list[KeyLine]:
+    """The key commons; over a ridge too short for two side by side one stands in its middle.
+
+    The ridge is then a block as long as that rafter is thick, and the hips fit round it as they do round a longer one
+    (common practice, no source).
+    """
+    kept: list[KeyLine] = []
+    for key in keys:
+        thickness = group.wing_of(key.plane).rafter.thickness_in
+        near = next(
+            (
+                i
+                for i, other in enumerate(kept)
+                if other.plane == key.plane
+                and abs(other.x - key.x) < thickness - SAME_IN
+                and abs(other.top[2] - key.top[2]) < SAME_IN
+            ),
+            None,
+        )
+        if near is None:
+            kept.append(key)
+            continue
+        (ax, ay, z), (bx, by, _) = kept[near].top, key.top
+        kept[near] = KeyLine(key.plane, (kept[near].x + key.x) / 2.0, ((ax + bx) / 2.0, (ay + by) / 2.0, z))
+    return kept
 
 
 def _along_a_hip(plane: Plane, corner: Point3, hips: Sequence[Timber]) -> bool:
