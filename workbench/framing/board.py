@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from workbench.findings import GEOMETRY, Finding
 from workbench.framing.group import Group
 from workbench.framing.model import MemberKind
+from workbench.framing.peak import ORDINARY, Head
 from workbench.framing.space import add2
 from workbench.framing.stick import Stick
 from workbench.measure import Units
@@ -30,6 +31,7 @@ class HipFacts:
         backing: Bevels of a backed one.
         dihedral: Angle between the planes.
         through: s from which a long valley lies in one plane.
+        head: What is told of its upper end.
     """
 
     eaves: tuple[float, float]
@@ -40,6 +42,7 @@ class HipFacts:
     backing: tuple[float, float]
     dihedral: float
     through: float | None
+    head: Head = ORDINARY
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,7 @@ class RafterFacts:
         high_rate: The same of the line it ends on.
         spacing: Layout spacing.
         section: The landing section, for a common.
+        head: What is told of its upper end.
     """
 
     low: float
@@ -64,6 +68,7 @@ class RafterFacts:
     high_rate: float
     spacing: float
     section: Section | None
+    head: Head = ORDINARY
 
 
 @dataclass(frozen=True, slots=True)

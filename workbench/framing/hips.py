@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from workbench.framing.board import SHORTEST_IN, Board, HipFacts, Remarks
 from workbench.framing.group import Group
 from workbench.framing.joints import Joints, TrimmedEnd, eave_edges_at
 from workbench.framing.layout import is_own_eave
 from workbench.framing.model import MemberKind
+from workbench.framing.peak import Head, head_of
 from workbench.framing.rafter import TAIL_NAMES
 from workbench.framing.skeleton import Timber
 from workbench.framing.space import (
@@ -69,7 +71,8 @@ class Hips:
                 left, _between(timber, left, right), "it is shorter than its joints; block it on site"
             )
             return None
-        facts = self._hip_facts(timber, corner)
+        head = head_of(self.joints, timber, high.points)
+        facts = replace(self._hip_facts(timber, corner), head=head)
         height = timber.a[2] - facts.drop
         notches: tuple[Notch, ...] = ()
         tailed = corner is not None and plate is not None
@@ -84,7 +87,7 @@ class Hips:
             thickness=2.0 * half,
             height=height,
             low=End(_tail_name(wing, tailed, low), low),
-            high=End(_head_name(high), high.points),
+            high=End(_head_name(high, head), high.points),
             tail=wing.rafter.tail if tailed else "plumb",
             notches=notches,
             return_height=timber.a[2] - wing.rafter.depth_in * left.stretch / 2.0 if tailed else None,
@@ -236,7 +239,9 @@ def _tail_name(wing: Wing, tailed: bool, low: Sequence[Point2]) -> str:
     return TAIL_NAMES[wing.rafter.tail] if len(low) == 2 else f"{TAIL_NAMES[wing.rafter.tail]}, two cheeks"
 
 
-def _head_name(high: TrimmedEnd) -> str:
+def _head_name(high: TrimmedEnd, head: Head) -> str:
+    if head.cut:
+        return head.cut
     if len(high.points) == 3:
         return "double cheek cut at the head"
     square = abs(high.points[0][0] - high.points[1][0]) < NOISE_IN

@@ -11,6 +11,7 @@ from workbench.framing.group import Group
 from workbench.framing.joints import Joints
 from workbench.framing.layout import RafterLine, is_own_eave
 from workbench.framing.model import MemberKind
+from workbench.framing.peak import ORDINARY, Head, head_of
 from workbench.framing.rafter import TAIL_NAMES, upper_name
 from workbench.framing.skeleton import Timber
 from workbench.framing.space import dot2, flat, minus2, unit
@@ -138,15 +139,16 @@ class Rafters:
         if kind != "barge_rafter" and _too_short(low, high, low_kinds, foot):
             return None
         section = self._section(plane, line, high_kinds)
+        head = self._head(key)
         ends = (
             End("seat cut on the sleeper" if laid is not None else _low_name(self._tail(plane), low_kinds), low),
-            End(_high_name(key, section, high_kinds, high), high),
+            End(head.cut or _high_name(key, section, high_kinds, high), high),
         )
         stick = self._stick(plane, ends, foot if kind != "barge_rafter" else None, section, low_kinds, laid)
         low_rate = _rate(line, low_fit) if laid is None else laid.rate
         high_rate = _rate(line, high_fit) if key is None else 0.0
         spacing, building = self.group.wing_of(plane.id).rafter.spacing_in, None if foot is None else foot[0]
-        facts = RafterFacts(line.span.low, line.span.high, building, low_rate, high_rate, spacing, section)
+        facts = RafterFacts(line.span.low, line.span.high, building, low_rate, high_rate, spacing, section, head)
         return Board(kind, plane.id, flat(plane.to_space((line.x, 0.0))), plane.uphill, stick, facts)
 
     def _tail(self, plane: Plane) -> Tail:
@@ -179,6 +181,10 @@ class Rafters:
             tail_normals=(laid.normal,) if laid is not None else (),
             landing_at=landing,
         )
+
+    def _head(self, key: Timber | None) -> Head:
+        end = None if key is None else self.joints.end(key, upper=True)
+        return ORDINARY if key is None or end is None else head_of(self.joints, key, end.points)
 
     def _high(self, line: RafterLine, fit: Fitted, key: Timber | None) -> tuple[Point2, ...] | None:
         """The upper end in stick axes; at a hip's head as the timbers there leave it."""

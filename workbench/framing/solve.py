@@ -21,6 +21,7 @@ from workbench.framing.layout import RafterLine, wing_lines
 from workbench.framing.marks import board_members, marked
 from workbench.framing.model import Framing, Member, MemberKind
 from workbench.framing.overframe import sleepers
+from workbench.framing.peak import block_findings
 from workbench.framing.plies import boards_of
 from workbench.framing.purlins import purlins
 from workbench.framing.rafters import Rafters
@@ -184,7 +185,7 @@ class _Frame:
         members += [*tied, *walls, *fascia_boards(group, lines, self.units)]
         self.findings += [*tie_findings, *wall_findings]
         self.findings += dict.fromkeys(remarks.findings)
-        self.findings += failed
+        self.findings += [*failed, *block_findings(group, skeleton, self.units)]
         self.findings += [*hip_findings(group, hips, self.units), *pitch_break_findings(group)]
         members = own_members(group, members)
         self.findings += [*self._member_findings(members), *deep_board_findings(group, members, self.units)]

@@ -82,14 +82,15 @@ def _common_trace(stick: Stick, facts: RafterFacts, shape: StickShape) -> Trace:
         if past > NOISE_IN:
             formula, shown = f"{formula} + past the bearing line", f"{shown} + {past:.4f}"
     elif short > NOISE_IN:
-        formula, shown = f"{formula} − ridge / 2", f"{shown} − {short:.4f}"
+        less = facts.head.deducted or "ridge / 2"
+        formula, shown = f"{formula} − {less}", f"{shown} − {short:.4f}"
     return Trace(
         "rafter length, top edge",
         shape.length_in,
         "in",
         f"L = ({formula}) · √(1 + m²)",
         f"({shown}) · √(1 + {m:.6f}²) = {shape.length_in:.4f} in",
-        _SHORTENED if short > NOISE_IN else GEOMETRY,
+        facts.head.source or (_SHORTENED if short > NOISE_IN else GEOMETRY),
     )
 
 
@@ -132,9 +133,10 @@ def _hip_traces(board: Board, facts: HipFacts, shape: StickShape) -> list[Trace]
             "shortening at the head, level along its line",
             short,
             "in",
-            "to the faces it fits between; half the 45° thickness where slopes are equal and corners square",
+            facts.head.deducted
+            or "to the faces it fits between; half the 45° thickness where slopes are equal and corners square",
             f"{short:.4f} in",
-            NAVY if abs(facts.eaves[0] - math.pi / 4.0) < 1e-9 else GEOMETRY,
+            facts.head.source or (NAVY if abs(facts.eaves[0] - math.pi / 4.0) < 1e-9 else GEOMETRY),
         ),
         Trace(
             "angle between the planes",
