@@ -59,6 +59,25 @@ def test_a_wide_opening_doubles_its_headers_and_trimmers() -> None:
         assert any(abs(x - other) < 1e-6 for other in xs)
 
 
+def test_a_chimney_through_the_ridge_has_headers_and_trimmers_on_both_slopes() -> None:
+    """Its sides lie on two lines of the layout: rafters there give way to trimmers beside it, which carry the ridge."""
+    job, _ = edits.add_wing(Job(), RECTANGLE, GABLE, slope_in_12=6.0)
+    up = 120.0 * math.sqrt(1.25)
+    hole = Opening(
+        id="c1", plane="wing-1/e1", x_in=160.0, y_in=up - 20.0, width_in=32.0, length_in=40.0, kind="chimney"
+    )
+    framing, codes = framed(edits.set_job(job, openings=(hole,)))
+    assert "member-left-out" not in codes
+    assert [(m.count, m.length_in) for m in marks(framing, "header")] == [(2, pytest.approx(32.0))]
+    for plane, sides in (("wing-1/e1", (160.0, 192.0)), ("wing-1/e3", (480.0 - 192.0, 480.0 - 160.0))):
+        near = [x for x in framing.supports_of(plane) if sides[0] - 8.0 < x < sides[1] + 8.0]
+        assert (near[0], near[-1]) == (pytest.approx(sides[0] - 0.75), pytest.approx(sides[1] + 0.75))
+        assert all(sides[0] + 0.75 < x < sides[1] - 0.75 for x in near[1:-1])  # what ends on the headers
+    ends = sorted(x for m in marks(framing, "ridge_board") for p in m.placements for x in (p.start[0], p.end[0]))
+    assert any(abs(x - 160.0) < 1e-6 for x in ends)
+    assert any(abs(x - 192.0) < 1e-6 for x in ends)
+
+
 def addition(joins: str, to: float) -> Job:
     job, _ = edits.add_wing(Job(), RECTANGLE, GABLE, slope_in_12=6.0, eave_overhang_in=16.0)
     outline = [(140.0, to), (340.0, to), (340.0, 420.0), (140.0, 420.0)]

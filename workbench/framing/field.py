@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, groupby
 
 from workbench.framing.group import Group
 from workbench.framing.skeleton import SAME_IN, Timber
@@ -106,6 +106,14 @@ class Field:
         crossings.sort()
         pairs = zip(crossings[::2], crossings[1::2], strict=False)
         return [Span(low[0], high[0], low[1], high[1]) for low, high in pairs if high[0] - low[0] > SAME_IN]
+
+    @cached_property
+    def openings(self) -> tuple[tuple[FieldEdge, ...], ...]:
+        """The sides of each opening: a ring of its own, or what it takes out of the outer ring where it lies over a
+        ridge or another edge of the plane.
+        """
+        rings = [self.edges[first:stop] for first, stop in self.rings]
+        return (*_notches(rings[0]), *rings[1:])
 
     @cached_property
     def _inset(self) -> tuple[_Ring, ...]:
@@ -296,7 +304,6 @@ def _edges(
 ) -> list[FieldEdge]:
     wing = group.wing_of(plane.id)
     points = [(x, y / plane.stretch) for x, y in ring]
-    inside = edges is not plane.edges
     found: list[FieldEdge] = []
     for i, (edge, a, b) in enumerate(zip(edges, points, [*points[1:], points[0]], strict=True)):
         if math.dist(a, b) < SAME_IN:
@@ -307,10 +314,26 @@ def _edges(
             half = 0.0 if laid else _half(group, plane, edge, halves)
         elif edge.kind == "pitch_break" and edge.neighbour is not None:
             half = group.wing_between(plane.id, edge.neighbour).purlin_in / 2.0
-        elif inside and edge.kind == "wall" and abs(edges[i].start[2] - edges[i].end[2]) < SAME_IN:
+        elif _is_of_opening(plane, edge) and abs(edges[i].start[2] - edges[i].end[2]) < SAME_IN:
             half = (wing.plies.header or header_plies(math.dist(a, b))) * wing.rafter.thickness_in
         found.append(FieldEdge(edge.kind, a, b, half, edge, laid))
     return found
+
+
+def _is_of_opening(plane: Plane, edge: PlaneEdge) -> bool:
+    """Whether an edge is a side of a skylight, a chimney or a hole that another roof stands in."""
+    return edge.kind == "wall" and (edge.opening is not None or not any(edge is own for own in plane.edges))
+
+
+def _notches(outer: Sequence[FieldEdge]) -> list[tuple[FieldEdge, ...]]:
+    """The runs of neighbouring sides in an outer ring that belong to one opening each."""
+    names = [None if edge.source is None else edge.source.opening for edge in outer]
+    if all(name is None for name in names):
+        return []
+    first = next((i for i in range(len(outer)) if names[i] != names[i - 1]), 0)
+    order = [(first + k) % len(outer) for k in range(len(outer))]
+    runs = groupby(order, key=lambda i: names[i])
+    return [tuple(outer[i] for i in run) for name, run in runs if name is not None]
 
 
 def _half(group: Group, plane: Plane, edge: PlaneEdge, halves: Mapping[frozenset[Point3], float]) -> float:

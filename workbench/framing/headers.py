@@ -26,8 +26,8 @@ def headers(group: Group, fields: Mapping[str, Sequence[Field]], units: Units) -
     members: list[Member] = []
     for plane in group.planes:
         for field in fields[plane.id]:
-            for first, stop in field.rings[1:]:
-                level = [edge for edge in field.edges[first:stop] if _carries(edge)]
+            for ring in field.openings:
+                level = [edge for edge in ring if _carries(edge)]
                 wing = group.wing_of(plane.id)
                 for edge in level:
                     plies = header_boards(wing, math.dist(edge.start, edge.end))

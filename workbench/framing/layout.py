@@ -256,9 +256,9 @@ class _Laid:
         """Rafters along both sides of every opening, as many as its headers have boards."""
         lines: list[RafterLine] = []
         for field in self.fields:
-            for first, stop in field.rings[1:]:
-                ring = field.edges[first:stop]
-                xs, rs = [edge.start[0] for edge in ring], [edge.start[1] for edge in ring]
+            for ring in field.openings:
+                places = [place for edge in ring for place in (edge.start, edge.end)]
+                xs, rs = [x for x, _ in places], [r for _, r in places]
                 plies = trimmer_boards(self.wing, max(xs) - min(xs))
                 sides = [min(xs) - self.half * (2 * k + 1) for k in range(plies)]
                 sides += [max(xs) + self.half * (2 * k + 1) for k in range(plies)]
