@@ -189,7 +189,8 @@ def nail_traces(plan: SheathingPlan, schedule: NailingSchedule, units: Units) ->
             float(total),
             "count",
             "each line: length between end nails / spacing, rounded up, + 1; level edges between rafters have no "
-            "framing and no line; a nail where two lines of a piece meet counts in both",
+            "framing and no line; a nail where two lines of a piece meet counts in both; along the trimmers and "
+            f"headers of openings as panel edges ({COMMON_PRACTICE})",
             f"{schedule.name}: {spacings}; end nails {units.inches(edge_distance_in())} from panel edges "
             f"({edge_distance_source()}); {parts} → {total}",
             schedule.source,

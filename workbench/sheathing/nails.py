@@ -1,7 +1,8 @@
 """Nailed lines of the sheets, by the schedule. Inches, plane axes.
 
 Counted are: along each side of an end joint the line on the shared rafter, at edge spacing; along each rafter between
-them, at field spacing; over gable-end framing at its own; along rakes, ridge boards, hips and valleys at edge spacing.
+them, at field spacing; over gable-end framing at its own; along rakes, ridge boards, hips, valleys and the trimmers and
+headers of openings at edge spacing.
 Level edges between rafters have no framing under them: they are nailed only where rafters cross, which are the end
 nails of those lines. End nails stand at the edge distance from the panel's edges.
 """
@@ -9,12 +10,14 @@ nails of those lines. End nails stand at the edge distance from the panel's edge
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workbench.roof.model import Plane, Point2
 from workbench.rules.nailing import NailingSchedule, edge_distance_in, nails_in_line
 from workbench.sheathing.layout import Cell, Layout
 from workbench.sheathing.model import NailLine, NailLineKind
+from workbench.sheathing.opening_sides import OpeningSide, chords_at, opening_sides, sides_along, without
 from workbench.sheathing.region import SAME_IN, edges_of
 
 _CHANGE_IN = 1e-3
@@ -70,6 +73,7 @@ class _Work:
         ]
         self.slants = [edge for edge in self.edges if edge.kind in ("hip", "valley")]
         self.ridges = [edge for edge in self.edges if edge.kind == "ridge"]
+        self.openings = opening_sides(plane)
         self.ridge_row = self._ridge_row()
         self.gable_ends = self._gable_ends()
         self.inner = [support for support in frame.supports if not self._is_rake_member(support)]
@@ -77,7 +81,8 @@ class _Work:
     def lines_of(self, cell: Cell, label: str) -> list[NailLine]:
         """The lines of one piece, left to right, then along its sloping and its upper edge."""
         left, right = min(x for x, _ in cell.ring), max(x for x, _ in cell.ring)
-        lines: list[NailLine] = []
+        beside = [side for side in self._sides_along(cell) if not side.upright or self._carried(side.at)]
+        lines = self._along_openings(cell, label, beside)
         for x, joint, inward in ((left, cell.left_joint, 1.0), (right, cell.right_joint, -1.0)):
             if joint is not None:
                 if self._carried(joint):
@@ -90,8 +95,8 @@ class _Work:
         high = right - self.inset if cell.right_joint is None else cell.right_joint - _OWN_MEMBER_IN
         for support in self.inner[bisect_right(self.inner, low) : bisect_left(self.inner, high)]:
             kind, spacing = self._field_at(support, cell)
-            lines += self._upslope(kind, cell, label, support, spacing)
-        lines.sort(key=lambda line: line.start[0])
+            lines += self._upslope(kind, cell, label, support, spacing, beside)
+        lines.sort(key=lambda line: line.start)
         return [*lines, *self._along_slants(cell, label), *self._along_ridges(cell, label)]
 
     def _ridge_row(self) -> int:
@@ -152,14 +157,47 @@ class _Work:
                 return True
         return False
 
-    def _upslope(self, kind: NailLineKind, cell: Cell, label: str, x: float, spacing: float) -> list[NailLine]:
-        chord = (cell.ring[0][1], cell.ring[2][1]) if cell.upright else _chord(cell.ring, x)
-        if chord is None:
-            return []
+    def _upslope(
+        self,
+        kind: NailLineKind,
+        cell: Cell,
+        label: str,
+        x: float,
+        spacing: float,
+        beside: Sequence[OpeningSide] = (),
+    ) -> list[NailLine]:
+        """The line up the slope at x, in parts where an opening is cut out; without what is nailed along openings."""
+        chords = [(cell.ring[0][1], cell.ring[2][1])] if cell.upright else chords_at(cell.ring, x)
+        for side in beside:
+            if side.upright and 0.0 <= (x - side.at) * side.inward <= _OWN_MEMBER_IN:
+                chords = without(chords, side.low, side.high)
+        return [self._up_between(kind, label, x, chord, spacing) for chord in chords]
+
+    def _up_between(
+        self, kind: NailLineKind, label: str, x: float, chord: tuple[float, float], spacing: float
+    ) -> NailLine:
         low, high = chord[0] + self.inset, chord[1] - self.inset
         if high < low:
             low = high = (chord[0] + chord[1]) / 2.0
-        return [self._line(kind, label, (x, low), (x, high), high - low, spacing)]
+        return self._line(kind, label, (x, low), (x, high), high - low, spacing)
+
+    def _sides_along(self, cell: Cell) -> list[OpeningSide]:
+        return sides_along(cell.ring, self.openings) if self.openings else []
+
+    def _along_openings(self, cell: Cell, label: str, beside: Sequence[OpeningSide]) -> list[NailLine]:
+        """Panel edges on the trimmers and headers of openings."""
+        lines: list[NailLine] = []
+        for side in beside:
+            at = side.at + side.inward * self.inset
+            if side.upright:
+                spacing = self._edge_at(side.at, cell)
+                lines.append(self._up_between("edge", label, at, (side.low, side.high), spacing))
+            else:
+                spacing = self._edge_at((side.low + side.high) / 2.0, cell)
+                low, high = side.low + self.inset, side.high - self.inset
+                if high > low:
+                    lines.append(self._line("edge", label, (low, at), (high, at), high - low, spacing))
+        return lines
 
     def _along_slants(self, cell: Cell, label: str) -> list[NailLine]:
         """Hips and valleys have a member under them, whatever the frame lists."""
@@ -202,15 +240,6 @@ class _Work:
         self, kind: NailLineKind, label: str, start: Point2, end: Point2, length: float, spacing: float
     ) -> NailLine:
         return NailLine(kind, self.plane_id, label, start, end, spacing, nails_in_line(length, spacing))
-
-
-def _chord(ring: tuple[Point2, ...], x: float) -> tuple[float, float] | None:
-    """Lowest and highest y of a ring at x."""
-    ys: list[float] = []
-    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
-        if min(a[0], b[0]) <= x <= max(a[0], b[0]) and a[0] != b[0]:
-            ys.append(a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0]))
-    return (min(ys), max(ys)) if len(ys) > 1 and max(ys) - min(ys) > SAME_IN else None
 
 
 def _off_line(point: Point2, edge: _Edge) -> float:
