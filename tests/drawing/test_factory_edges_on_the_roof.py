@@ -66,7 +66,7 @@ def test_a_slanted_piece_fits_one_way_only_and_one_turned_over_is_seen_from_behi
 def test_every_plane_says_it_and_whole_sheets_have_four_factory_edges(name):
     plan = solve(set_sheathing(sample(name), mirrored=True))
     for sheets in plan.sheathing.planes:
-        assert plane_edge_words(plan, sheets.plane).startswith("Factory edges at the joints")
+        assert plane_edge_words(plan, sheets.plane).startswith("Factory edges at joints")
         for piece in sheets.pieces:
             if piece.whole:
                 assert len(factory_sides(plan, piece)) == 4

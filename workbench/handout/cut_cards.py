@@ -33,7 +33,7 @@ SHORT_IN = 75.0
 """Members up to this length are drawn larger: their measures are longer words than they are themselves, inches."""
 
 LOOK_AHEAD = 8
-"""So many cards are looked at for one that fills up a page."""
+"""So many cards are looked at for the one that best fills up a page."""
 
 BESIDE = 0.56
 """Share of the page up to which details leave room for the table of cuts beside them."""
@@ -68,19 +68,28 @@ def cut_card_pages(plan: Plan, paper: Paper) -> list[Page]:
     return flowed("Cut cards", line, blocks, paper)
 
 
-def packed(cards: Sequence[list[Block]], width: float, height: float) -> list[list[Block]]:
-    """The cards in order, but where the next is too tall for the rest of a page one soon after it that fits goes first.
+def packed(
+    cards: Sequence[list[Block]],
+    width: float,
+    height: float,
+    first: float | None = None,
+    look: int = LOOK_AHEAD,
+) -> list[list[Block]]:
+    """The cards in order, but what is left of a page takes the tallest that fits of those that come soon.
 
     Args:
         cards: Each the blocks of one card.
         width: Width of the page.
         height: Height of the page.
+        first: What is left of the first page; None where it is empty.
+        look: How many cards are looked at for one that fits.
     """
     waiting = [(card, sum(block.height(width) for block in card)) for card in cards]
     result: list[list[Block]] = []
-    left = height
+    left = height if first is None else first
     while waiting:
-        place = next((i for i, (_, tall) in enumerate(waiting[:LOOK_AHEAD]) if tall <= left), 0)
+        fits = [i for i, (_, tall) in enumerate(waiting[:look]) if tall <= left]
+        place = max(fits, key=lambda i: (waiting[i][1], -i), default=0) if left < height else 0
         card, tall = waiting.pop(place)
         left = left - tall if tall <= left else height - tall % height
         result.append(card)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from workbench.drawing.stock_sheet import is_small, side_words, stock_sheet
 from workbench.handout.blocks import LABEL, LARGE, SMALL, Block, Column, Columns, Picture, Table, Words
+from workbench.handout.cut_cards import packed
 from workbench.handout.page import Page, Paper, flowed, frame_size
 from workbench.handout.painter import scale_text
 from workbench.handout.saw_summary import summary_blocks
@@ -16,6 +17,9 @@ from workbench.sheathing.model import StockCut, StockSheet
 PATTERN_SCALE, PATTERN_SCALE_METRIC = 32, 40
 PATTERN_TALLEST, LARGE_TALLEST = 220.0, 330.0
 GAP = 16.0
+ROWS_AHEAD = 3
+"""So many rows of drawings are looked at for one that fills up a page; the order of need is kept otherwise."""
+
 MOST_LEADERS = 2
 """A sheet whose drawing needs more figures set outside than this is drawn larger."""
 
@@ -59,7 +63,7 @@ def cutters_pages(plan: Plan, paper: Paper) -> list[Page]:
         over = any(cut.turned_over for batch in batches for cut in batch.sheets[0].cuts)
         faces = FACES_ALIKE if over else FACES
         head.append(Words(f"{EDGES} {faces} {STRENGTH}", LABEL, after=6.0))
-        blocks += _headed(head, cells)
+        blocks = _in_pages(blocks, _headed(head, cells), frame_size(paper))
     finish = _batches(list(plan.sheathing.exposed_stock))
     if finish:
         count = len(plan.sheathing.exposed_stock)
@@ -81,6 +85,16 @@ def _already(plan: Plan) -> list[Block]:
         by_plane.setdefault(names.get(plane, plane), []).append(label)
     listed = "; ".join(f"{name} {', '.join(labels)}" for name, labels in by_plane.items())
     return [Words(f"Cut already, don't cut again: {listed}.", LARGE, bold=True, after=6.0)]
+
+
+def _in_pages(before: list[Block], rows: list[Block], size: tuple[float, float]) -> list[Block]:
+    """The rows after what stands before them; what is left of a page takes a row that comes soon and fits."""
+    width, height = size
+    left = height - sum(block.height(width) for block in before) % height
+    tall = rows[0].height(width)
+    left = left - tall if tall <= left else height - tall
+    rest = packed([[row] for row in rows[1:]], width, height, left, ROWS_AHEAD)
+    return [*before, rows[0], *(block for blocks in rest for block in blocks)]
 
 
 def _headed(head: list[Block], blocks: list[Block]) -> list[Block]:

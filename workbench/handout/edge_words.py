@@ -16,5 +16,5 @@ def plane_edge_words(plan: Plan, plane_id: str) -> str:
     face = 'marked face up, "turn over" face down' if over else "marked face up"
     below, above = sawn_at_joints(plan, plane_id, "lower"), sawn_at_joints(plan, plane_id, "upper")
     sawn = [f"{ranges(labels)} {word}" for labels, word in ((above, "on top"), (below, "below")) if labels]
-    exceptions = f" Sawn between rows: {'; '.join(sawn)}." if sawn else ""
-    return f"Factory edges at the joints, sawn edges out; long side level, {face}.{exceptions}"
+    exceptions = f" Sawn at a joint: {'; '.join(sawn)}." if sawn else ""
+    return f"Factory edges at joints, long side level, {face}.{exceptions}"

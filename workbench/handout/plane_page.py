@@ -37,6 +37,7 @@ def plane_pages(plan: Plan, plane: Plane, paper: Paper) -> list[Page]:
     sheets = plan.sheets_of(plane.id)
     pieces = len(sheets.pieces) if sheets else 0
     pages: list[Page] = []
+    legible: list[Page] = []
     for count in range(1, MOST_PARTS + 1):
         parts = _parts(plane, count)
         titles = [name if count == 1 else f"{name}, part {i} of {count}" for i in range(1, count + 1)]
@@ -49,8 +50,10 @@ def plane_pages(plan: Plan, plane: Plane, paper: Paper) -> list[Page]:
         leaders = sum(view.layout.leaders for view in scaled)
         coarsest = max(view.scale or math.inf for view in scaled)
         if coarsest <= SMALL_SCALE or (coarsest <= LEAST_SCALE and leaders <= 0.1 * pieces):
-            break
-    return pages
+            return pages
+        if not legible and coarsest <= LEAST_SCALE:
+            legible = pages
+    return legible or pages  # more parts are no help: the fewest that can be read
 
 
 def _parts(plane: Plane, count: int) -> list[Part | None]:
