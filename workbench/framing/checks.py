@@ -9,7 +9,7 @@ from workbench.findings import COMMON_PRACTICE, GEOMETRY, SCREENING, Finding
 from workbench.framing.board import Board
 from workbench.framing.group import Group
 from workbench.framing.model import Member
-from workbench.framing.stock import NOMINAL_DEPTHS_IN
+from workbench.framing.stock import NOMINAL_DEPTHS_IN, NOMINAL_THICKNESSES_IN, nominal_depth
 from workbench.job.model import Wing
 from workbench.measure import Units
 from workbench.roof.buildable import DEFAULT_LIMITS
@@ -18,6 +18,7 @@ from workbench.roof.model import Plane, PlaneEdge
 _NOISE = 1e-9
 _UPRIGHT_IN = 1e-3
 _CUT_END_SOURCE = "IRC R802.3, read in a copy"
+_SAWN_SOURCE = f"sizes of sawn lumber: {COMMON_PRACTICE}; depth of ridges, hips and valleys: {_CUT_END_SOURCE}"
 _AS_DEEP_AS_CUT = {"ridge_board": "ridge boards", "hip_rafter": "hips", "valley_rafter": "valleys"}
 
 
@@ -53,7 +54,7 @@ def pitch_break_findings(group: Group) -> list[Finding]:
 
 
 def deep_board_findings(group: Group, members: Sequence[Member], units: Units) -> list[Finding]:
-    """Ridges, hips and valleys whose depth nobody gave and that come out deeper than any sawn board."""
+    """Ridges, hips and valleys that come out deeper than any sawn board, and depths asked for that no sawn board has."""
     deepest = max(NOMINAL_DEPTHS_IN)
     found: dict[tuple[str, float], dict[str, None]] = {}
     for member in members:
@@ -71,7 +72,53 @@ def deep_board_findings(group: Group, members: Sequence[Member], units: Units) -
             f"and size the engineer agrees to. {SCREENING}"
         )
         findings.append(Finding("deeper-than-sawn", "note", wing_id, text, _CUT_END_SOURCE))
+    return [*findings, *_not_sawn(group, members, units)]
+
+
+def _not_sawn(group: Group, members: Sequence[Member], units: Units) -> list[Finding]:
+    """Depths asked for of members as thick as sawn lumber that no sawn board has, and which board would do."""
+    asked: dict[tuple[str, float, bool], dict[str, None]] = {}
+    for member in members:
+        wing = group.wing_of(member.placements[0].plane) if member.placements else None
+        if wing is None or member.thickness_in not in NOMINAL_THICKNESSES_IN or member.depth_in in NOMINAL_DEPTHS_IN:
+            continue
+        given = {
+            "common_rafter": wing.rafter.depth_in,
+            "ridge_board": wing.ridge.depth_in,
+            "hip_rafter": wing.hips.depth_in,
+            "valley_rafter": wing.hips.depth_in,
+        }.get(member.kind)
+        if given is not None and abs(given - member.depth_in) < _NOISE:
+            by_cut = member.kind in _AS_DEEP_AS_CUT
+            words = _AS_DEEP_AS_CUT.get(member.kind, "rafters")
+            asked.setdefault((wing.id, given, by_cut), {})[words] = None
+    findings: list[Finding] = []
+    for (wing_id, depth, by_cut), kinds in asked.items():
+        built = next(built for built in group.wings if built.effective.id == wing_id)
+        name = built.effective.name
+        cut = max(built.effective.rafter.depth_in * plane.stretch for plane in built.planes)
+        text = (
+            f"{name}: {' and '.join(kinds)} are asked for {units.length(depth)} deep, and no sawn board is. "
+            f"{_which_would_do(depth, cut if by_cut else None, units)}"
+        )
+        findings.append(Finding("depth-not-sawn", "note", wing_id, text, _SAWN_SOURCE))
     return findings
+
+
+def _which_would_do(depth: float, cut: float | None, units: Units) -> str:
+    """The sawn depth to take instead: for ridges, hips and valleys by the rafters' cut ends, else the next deeper."""
+    other = "keep it only for lumber that is made to that size"
+    board = nominal_depth(depth if cut is None else cut)
+    if board is None:
+        deepest = units.length(max(NOMINAL_DEPTHS_IN))
+        need = "" if cut is None else f" and the rafters' cut ends are {units.length(cut)} deep"
+        return f"The deepest is {deepest}{need}: {other}."
+    if cut is None:
+        return f"The next deeper is {units.length(board)} (nominal {NOMINAL_DEPTHS_IN[board]}); {other}."
+    return (
+        f"The rafters' cut ends are {units.length(cut)} deep, for which {units.length(board)} "
+        f"(nominal {NOMINAL_DEPTHS_IN[board]}) will do; {other}."
+    )
 
 
 def _runs_up(plane: Plane, edge: PlaneEdge) -> bool:

@@ -14,10 +14,10 @@ from workbench.findings import COMMON_PRACTICE, GEOMETRY
 from workbench.framing.group import Group
 from workbench.framing.layout import RafterLine, is_own_eave
 from workbench.framing.model import Cut, Measure, Member, MemberKind, Placement
-from workbench.framing.skeleton import SAME_IN
 from workbench.framing.space import add2, back, cross2, dot2, flat, left_of, unit2
 from workbench.framing.stick import NOISE_IN, End, Stick, square_end, stick_shape
 from workbench.framing.stock import cheapest_run, nominal_depth, section_name, stock_length
+from workbench.framing.timber import SAME_IN
 from workbench.job.model import Wing
 from workbench.measure import Trace, Units
 from workbench.roof.model import Plane, PlaneEdge, Point3

@@ -14,8 +14,8 @@ from functools import cached_property
 from itertools import accumulate, groupby
 
 from workbench.framing.group import Group
-from workbench.framing.skeleton import SAME_IN, Timber
 from workbench.framing.space import add2, cross2, dot2, flat, left_of, meet2, minus2, unit2
+from workbench.framing.timber import SAME_IN, Timber
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 
 _UPRIGHT_IN = 1e-9

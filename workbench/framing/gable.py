@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, SCREENING, Finding
 from workbench.framing.group import Group
-from workbench.framing.skeleton import SAME_IN
 from workbench.framing.space import add2, dot2, left_of, minus2, slope_of, unit2
 from workbench.framing.stock import nominal_depth
+from workbench.framing.timber import SAME_IN
 from workbench.job.model import Edge, Wing
 from workbench.job.site import GableWalls
 from workbench.measure import Units

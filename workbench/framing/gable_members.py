@@ -15,10 +15,10 @@ from workbench.framing.board import SHORTEST_IN
 from workbench.framing.gable import GableWall, WallTop, gable_walls_of, top_at
 from workbench.framing.group import Group
 from workbench.framing.model import Cut, Measure, Member, Placement
-from workbench.framing.skeleton import SAME_IN
 from workbench.framing.space import back
 from workbench.framing.stick import NOISE_IN, End, Stick, square_end, stick_shape
 from workbench.framing.stock import section_name, stock_length
+from workbench.framing.timber import SAME_IN
 from workbench.measure import Trace, Units
 from workbench.roof.model import Point2, Point3
 

@@ -15,8 +15,8 @@ from workbench.framing.field import Field, FieldEdge
 from workbench.framing.group import Group
 from workbench.framing.model import Cut, Measure, Member, Placement
 from workbench.framing.plies import header_boards
-from workbench.framing.skeleton import SAME_IN
 from workbench.framing.stock import section_name, stock_length
+from workbench.framing.timber import SAME_IN
 from workbench.measure import Trace, Units
 from workbench.roof.model import Plane
 

@@ -13,7 +13,6 @@ from workbench.framing.layout import is_own_eave
 from workbench.framing.model import MemberKind
 from workbench.framing.peak import Head, head_of
 from workbench.framing.rafter import TAIL_NAMES
-from workbench.framing.skeleton import Timber
 from workbench.framing.space import (
     add2,
     cross2,
@@ -28,6 +27,7 @@ from workbench.framing.space import (
 )
 from workbench.framing.stick import NOISE_IN, End, Notch, Stick
 from workbench.framing.stock import nominal_depth
+from workbench.framing.timber import Timber
 from workbench.job.model import Wing
 from workbench.roof.model import Plane, PlaneEdge, Point2, Point3
 from workbench.roof.solved import Eave

@@ -14,12 +14,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workbench.framing.front import Front, end_line, line_front, ring_front
-from workbench.framing.skeleton import SAME_IN, Timber
 from workbench.framing.space import add2, back, cross2, dot2, flat, left_of, meet2, minus2
+from workbench.framing.timber import SAME_IN, Timber
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2
 
 _STRAIGHT = 1e-9
-_RANK = {"ridge": 0, "common": 1, "valley": 2, "hip": 3}
+_RANK = {"header": -2, "ridge": 0, "common": 1, "valley": 2, "hip": 3}
 _LAST = 4
 _MOST_POINTS = 3
 _OPEN_IN = 1e-4

@@ -16,8 +16,9 @@ from dataclasses import dataclass
 
 from workbench.framing.field import Field, Span
 from workbench.framing.plies import trimmer_boards
-from workbench.framing.skeleton import SAME_IN, KeyLine
+from workbench.framing.skeleton import KeyLine
 from workbench.framing.space import add2, back, cross2, flat, meet2, minus2
+from workbench.framing.timber import SAME_IN
 from workbench.job.model import Wing
 from workbench.roof.model import EdgeKind, Plane, PlaneEdge, Point2, Point3
 

@@ -12,9 +12,9 @@ from collections.abc import Iterator
 from workbench.findings import GEOMETRY
 from workbench.framing.group import SLEEPER_IN, Group
 from workbench.framing.model import Cut, Hand, Measure, Member, Placement
-from workbench.framing.skeleton import SAME_IN
 from workbench.framing.space import cross2, dihedral, dot, flat, unit, unit2
 from workbench.framing.stock import section_name, stock_length
+from workbench.framing.timber import SAME_IN
 from workbench.measure import Trace, Units
 from workbench.roof.model import Plane, PlaneEdge, Point3
 

@@ -16,8 +16,9 @@ from typing import Literal
 from workbench.findings import COMMON_PRACTICE, GEOMETRY, Finding
 from workbench.framing.group import Group
 from workbench.framing.joints import Joints
-from workbench.framing.skeleton import Skeleton, Timber
+from workbench.framing.skeleton import Skeleton
 from workbench.framing.space import flat
+from workbench.framing.timber import Timber
 from workbench.measure import Units
 
 _FEWEST_HIPS = 3

@@ -15,10 +15,10 @@ from workbench.findings import COMMON_PRACTICE, GEOMETRY
 from workbench.framing.group import Group
 from workbench.framing.layout import RafterLine
 from workbench.framing.model import Measure, Member, Placement
-from workbench.framing.skeleton import SAME_IN
 from workbench.framing.space import add2, cross2, dot2, flat, minus2
 from workbench.framing.stick import NOISE_IN, End, Stick, square_end, stick_shape
 from workbench.framing.stock import cheapest_run, nominal_depth, section_name, stock_length
+from workbench.framing.timber import SAME_IN
 from workbench.measure import Trace, Units
 from workbench.roof.model import Plane, PlaneEdge, Point3
 

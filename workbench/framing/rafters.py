@@ -13,9 +13,9 @@ from workbench.framing.layout import RafterLine, is_own_eave
 from workbench.framing.model import MemberKind
 from workbench.framing.peak import ORDINARY, Head, head_of
 from workbench.framing.rafter import TAIL_NAMES, upper_name
-from workbench.framing.skeleton import Timber
 from workbench.framing.space import dot2, flat, minus2, unit
 from workbench.framing.stick import NOISE_IN, End, Notch, Stick
+from workbench.framing.timber import Timber
 from workbench.job.model import Tail
 from workbench.roof.model import EdgeKind, Plane, Point2, Point3
 from workbench.roof.solved import Eave, Section
@@ -225,6 +225,9 @@ class Rafters:
     def _section(self, plane: Plane, line: RafterLine, high_kinds: Sequence[EdgeKind]) -> Section | None:
         """The section a rafter stands in: only where it runs up to the plane's own top edge."""
         section = self.group.solved_of(plane).section_of(plane.id)
+        at = line.field.edges[line.span.high_edge]
+        if at.kind == "wall" and at.source is None:
+            return None  # under a dormer's header, however high that is
         if section is None or "hip" in high_kinds or "valley" in high_kinds:
             return None
         top = max(edge.start[1] for edge in line.field.edges)

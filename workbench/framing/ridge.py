@@ -17,10 +17,10 @@ from workbench.framing.layout import RafterLine
 from workbench.framing.model import Hand, Measure, Member, Placement
 from workbench.framing.overframe import laid_under
 from workbench.framing.plies import offsets, part_of_end
-from workbench.framing.skeleton import SAME_IN, Timber
 from workbench.framing.space import add2, flat, left_of, unit
 from workbench.framing.stick import NOISE_IN, End, Stick, square_end, stick_shape
 from workbench.framing.stock import cheapest_run, nominal_depth, section_name, stock_length
+from workbench.framing.timber import SAME_IN, Timber
 from workbench.job.model import Wing
 from workbench.measure import Trace, Units
 from workbench.roof.model import Plane, Point2, Point3

@@ -10,6 +10,7 @@ from workbench.findings import COMMON_PRACTICE, SCREENING, Finding
 from workbench.framing.between import blocks, lookouts
 from workbench.framing.board import Board, Remarks
 from workbench.framing.checks import deep_board_findings, hip_findings, pitch_break_findings
+from workbench.framing.dormer_header import with_headers
 from workbench.framing.fascia import fascia_boards
 from workbench.framing.field import Field, fields_of
 from workbench.framing.gable_members import gable_walls
@@ -26,9 +27,10 @@ from workbench.framing.plies import boards_of
 from workbench.framing.purlins import purlins
 from workbench.framing.rafters import Rafters
 from workbench.framing.ridge import ridge_boards
-from workbench.framing.skeleton import Skeleton, Timber, skeleton_of
+from workbench.framing.skeleton import Skeleton, skeleton_of
 from workbench.framing.stock import STOCK_LENGTHS_IN
 from workbench.framing.ties import ties
+from workbench.framing.timber import Timber
 from workbench.framing.trusses import own_findings, own_members
 from workbench.job.lumber import ORDINARY_LUMBER, Lumber
 from workbench.measure import Units
@@ -143,8 +145,10 @@ class _Frame:
         """The rafters, each on its line, before they are members."""
         group = self.group
         skeleton = skeleton_of(group)
-        timbers = [*skeleton.ridges, *skeleton.hips, *skeleton.valleys]
-        fields = {plane.id: fields_of(group, plane, timbers) for plane in group.planes}
+        timbers = [*skeleton.ridges, *skeleton.hips, *skeleton.valleys, *skeleton.headers]
+        fields = {
+            plane.id: with_headers(group, fields_of(group, plane, timbers), skeleton.headers) for plane in group.planes
+        }
         lines: dict[str, list[RafterLine]] = {}
         for built in group.wings:
             wing, outline = built.effective, group.solved(built).outline

@@ -14,9 +14,9 @@ from workbench.framing.between import Standing
 from workbench.framing.board import Board
 from workbench.framing.group import Group
 from workbench.framing.model import Cut, Measure, Member, MemberKind, Placement
-from workbench.framing.skeleton import Timber
 from workbench.framing.space import add2, back, flat
 from workbench.framing.stock import section_name, stock_length
+from workbench.framing.timber import Timber
 from workbench.job.model import Tie, Wing
 from workbench.measure import Trace, Units
 from workbench.roof.model import Point3

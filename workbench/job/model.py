@@ -160,12 +160,13 @@ class Hips(Value, frozen=True, kw_only=True):
         depth_in: Depth square to the edge; None takes the least sawn board not under the cut end of the rafters.
         lower_ridge: What carries the ridge of an addition that is lower than the main one: a ``long_valley`` that runs
             on to the main ridge, the ``left`` or the ``right`` one as one looks along the lower ridge at the main roof,
-            or it is ``hung`` from the main ridge and both valleys are framed to it.
+            or it is ``hung`` from the main ridge and both valleys are framed to it; a dormer's also a ``header``
+            between its trimmers, which both valleys end against too.
     """
 
     top: Literal["dropped", "backed"] = "dropped"
     head: Literal["commons", "ridge"] = "commons"
-    lower_ridge: Literal["long_valley", "left", "right", "hung"] = "long_valley"
+    lower_ridge: Literal["long_valley", "left", "right", "hung", "header"] = "long_valley"
     thickness_in: PositiveLength = 1.5
     depth_in: PositiveLength | None = None
 

@@ -21,6 +21,7 @@ _LOWER = (
     ("left", "the left valley, run on"),
     ("right", "the right valley, run on"),
     ("hung", "the main ridge: it is hung"),
+    ("header", "a header (dormers)"),
 )
 _FRAMED = (("rafters", "rafters, cut here"), ("trusses", "trusses by others"))
 
