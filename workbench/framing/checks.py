@@ -18,7 +18,12 @@ from workbench.roof.model import Plane, PlaneEdge
 _NOISE = 1e-9
 _UPRIGHT_IN = 1e-3
 _CUT_END_SOURCE = "IRC R802.3, read in a copy"
-_SAWN_SOURCE = f"sizes of sawn lumber: {COMMON_PRACTICE}; depth of ridges, hips and valleys: {_CUT_END_SOURCE}"
+_MADE_DEPTHS_IN = (9.5, 11.875, 14.0, 16.0, 18.0, 20.0, 24.0)
+"""Usual depths of beams glued from veneers, inches (from memory)."""
+_SAWN_SOURCE = (
+    f"sizes of sawn lumber: {COMMON_PRACTICE}, of made lumber: from memory; depth of ridges, hips and valleys: "
+    f"{_CUT_END_SOURCE}"
+)
 _AS_DEEP_AS_CUT = {"ridge_board": "ridge boards", "hip_rafter": "hips", "valley_rafter": "valleys"}
 
 
@@ -54,7 +59,7 @@ def pitch_break_findings(group: Group) -> list[Finding]:
 
 
 def deep_board_findings(group: Group, members: Sequence[Member], units: Units) -> list[Finding]:
-    """Ridges, hips and valleys that come out deeper than any sawn board, and depths asked for that no sawn board has."""
+    """Ridges, hips and valleys deeper than any sawn board, and depths asked for that no sawn board has."""
     deepest = max(NOMINAL_DEPTHS_IN)
     found: dict[tuple[str, float], dict[str, None]] = {}
     for member in members:
@@ -69,9 +74,9 @@ def deep_board_findings(group: Group, members: Sequence[Member], units: Units) -
         text = (
             f"{names[wing_id]}: {' and '.join(kinds)} as deep as the rafters' cut ends are {units.length(depth)} deep, "
             f"and no sawn board is deeper than {units.length(deepest)}. Give a depth that can be bought, of a material "
-            f"and size the engineer agrees to. {SCREENING}"
+            f"and size the engineer agrees to{_made_lumber(depth, units)}. {SCREENING}"
         )
-        findings.append(Finding("deeper-than-sawn", "note", wing_id, text, _CUT_END_SOURCE))
+        findings.append(Finding("deeper-than-sawn", "note", wing_id, text, _SAWN_SOURCE))
     return [*findings, *_not_sawn(group, members, units)]
 
 
@@ -105,6 +110,12 @@ def _not_sawn(group: Group, members: Sequence[Member], units: Units) -> list[Fin
     return findings
 
 
+def _made_lumber(at_least: float, units: Units) -> str:
+    """The least usual depth of made lumber that is not under this, in words; nothing where none is."""
+    depth = next((depth for depth in _MADE_DEPTHS_IN if depth >= at_least - _NOISE), None)
+    return "" if depth is None else f"; made lumber {units.length(depth)} deep would be deep enough"
+
+
 def _which_would_do(depth: float, cut: float | None, units: Units) -> str:
     """The sawn depth to take instead: for ridges, hips and valleys by the rafters' cut ends, else the next deeper."""
     other = "keep it only for lumber that is made to that size"
@@ -112,7 +123,7 @@ def _which_would_do(depth: float, cut: float | None, units: Units) -> str:
     if board is None:
         deepest = units.length(max(NOMINAL_DEPTHS_IN))
         need = "" if cut is None else f" and the rafters' cut ends are {units.length(cut)} deep"
-        return f"The deepest is {deepest}{need}: {other}."
+        return f"The deepest is {deepest}{need}: {other}{_made_lumber(depth if cut is None else cut, units)}."
     if cut is None:
         return f"The next deeper is {units.length(board)} (nominal {NOMINAL_DEPTHS_IN[board]}); {other}."
     return (
