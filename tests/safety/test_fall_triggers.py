@@ -103,6 +103,22 @@ def test_an_unknown_rule_set_is_told_and_the_federal_one_used(build):
     assert "rule-set-unknown" in {finding.code for finding in plan.findings}
 
 
+def test_edges_without_a_ground_line_are_named_where_others_have_one(build):
+    """Else a low eave over a falling yard stands as "under trigger" though nobody said where the ground is."""
+    job = build.gable(plate_in=64.0, slope_in_12=2.5)
+    bare = {finding.code: finding.text for finding in build.safety_of(job).findings}
+    assert "ground-not-given" not in bare and "No ground line is given" in bare["fall-protection"]
+    for edge in ("wing-1/e1", "wing-1/e2"):
+        job = set_ground(job, edge, 0.0)
+    (found,) = [f for f in build.safety_of(job).findings if f.code == "ground-not-given"]
+    assert found.severity == "warning"
+    assert "eave of back main" in found.text and "left rake of front main" in found.text
+    assert "eave of front main" not in found.text and "right rake of front main" not in found.text
+    for edge in ("wing-1/e3", "wing-1/e4"):
+        job = set_ground(job, edge, 0.0)
+    assert "ground-not-given" not in {finding.code for finding in build.safety_of(job).findings}
+
+
 def test_heights_are_taken_from_ground_lines(build):
     """Ground falling from 0 to 48 in along the front eave; the eave is level."""
     job = set_ground(build.gable(plate_in=97.125), "wing-1/e1", 0.0, -48.0)

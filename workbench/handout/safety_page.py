@@ -11,6 +11,7 @@ from workbench.handout.words import FALL_CAUTION
 from workbench.plan import Plan
 from workbench.rules.site_work import heat_index_f, site_work
 from workbench.safety.cautions import ARREST_GRADE, GEOMETRY_ONLY, ROPE_RULES, SITE_RULES, SITE_SOURCE
+from workbench.safety.findings import no_ground_words, without_ground
 from workbench.safety.words import (
     anchor_words,
     degrees,
@@ -103,6 +104,8 @@ def _falls(plan: Plan) -> Iterator[Block]:
     yield Words(f"Sources: {'; '.join(sources)}.", SMALL)
     if not plan.job.safety.ground:
         yield Words("No ground line is given: the ground is taken as level at height 0. Measure it on site.", LABEL)
+    elif missing := without_ground(plan.job.safety, plan.safety.falls):
+        yield Words(no_ground_words(missing, units), LABEL)
     for fall in plan.safety.falls:
         if fall.why_not:
             yield Words(f"The deck or rail at the {fall.name} does not take the edge away: {fall.why_not}.", LABEL)

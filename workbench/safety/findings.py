@@ -27,13 +27,13 @@ def fall_findings(site: Site, falls: Sequence[Fall]) -> Iterator[Finding]:
     if needed:
         worst = max(needed, key=lambda fall: fall.drop_in)
         many = "1 edge is" if len(needed) == 1 else f"{len(needed)} edges are"
-        ground = "" if site.safety.ground else " No ground line is given: the ground is taken as level at height 0."
         text = (
             f"{many} high enough for fall protection under “{site.rules.name}”; the deepest is the {worst.name}, "
             f"{site.units.length(worst.drop_in)}; protection is needed from "
-            f"{site.units.length(worst.trigger.height_in)} on.{ground}"
+            f"{site.units.length(worst.trigger.height_in)} on.{_all_assumed(site)}"
         )
         yield Finding("fall-protection", "warning", "", text, worst.trigger.source)
+    yield from _ground_findings(site, falls)
     asked = [fall for fall in falls if fall.needed == "ask"]
     if asked:
         worst = max(asked, key=lambda fall: fall.drop_in)
@@ -48,6 +48,34 @@ def fall_findings(site: Site, falls: Sequence[Fall]) -> Iterator[Finding]:
         if fall.why_not:
             text = f"The deck or rail at the {fall.name} does not take the edge away: {fall.why_not}."
             yield Finding("guard-not-counted", "warning", fall.drawn, text, COMMON_PRACTICE)
+
+
+def _all_assumed(site: Site) -> str:
+    return "" if site.safety.ground else f" {no_ground_words((), site.units)}"
+
+
+def _ground_findings(site: Site, falls: Sequence[Fall]) -> Iterator[Finding]:
+    """Edges whose height only looks known: the ground is given below others, and 0 is not said to be cautious."""
+    missing = without_ground(site.safety, falls)
+    if site.safety.ground and missing:
+        yield Finding("ground-not-given", "warning", "", no_ground_words(missing, site.units), COMMON_PRACTICE)
+
+
+def without_ground(safety: Safety, falls: Sequence[Fall]) -> tuple[Fall, ...]:
+    """The falls to the ground along drawn edges that no ground line lies under."""
+    given = {line.edge for line in safety.ground}
+    return tuple(fall for fall in falls if fall.kind in ("eave", "rake") and fall.drawn and fall.drawn not in given)
+
+
+def no_ground_words(missing: Sequence[Fall], units: Units) -> str:
+    """That the ground is only assumed, below the falls named or, with none named, everywhere."""
+    if not missing:
+        return "No ground line is given: the ground is taken as level at height 0."
+    names = ", ".join(dict.fromkeys(fall.name for fall in missing))
+    return (
+        f"No ground line is given below the {names}: the ground there is taken as level at height "
+        f"{units.length(0.0)}, and where it lies lower these edges are higher than they are said to be. Measure it."
+    )
 
 
 def setting_findings(safety: Safety, known_rules: bool, drawn: frozenset[str]) -> Iterator[Finding]:
