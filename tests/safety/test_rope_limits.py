@@ -14,8 +14,9 @@ from shapely import LineString, Point
 from workbench.job.edits import set_wing
 from workbench.job.safety_edits import add_anchor, set_anchor, set_ground, set_guard, set_safety
 from workbench.measure import Units
+from workbench.measure.parse import parse_length
 from workbench.safety.ropes import rope_to_buy
-from workbench.safety.words import anchor_words, rope_words
+from workbench.safety.words import anchor_words, at_most, rope_words
 
 UNITS = Units()
 
@@ -190,11 +191,23 @@ def test_a_rope_tied_too_long_never_stands_as_what_is_permitted(build):
     (long,) = build.safety_of(tied).anchors
     assert long.too_long and long.permitted_in == pytest.approx(free.permitted_in)
     words = rope_words(long, UNITS)
-    assert words.startswith(UNITS.length(free.permitted_in)) and "TOO LONG" in words
-    assert f"stop it at {UNITS.length(free.permitted_in)}" in anchor_words(long, UNITS)
+    assert words.startswith(at_most(free.permitted_in, UNITS)) and "TOO LONG" in words
+    assert f"stop it at {at_most(free.permitted_in, UNITS)}" in anchor_words(long, UNITS)
     short, _ = add_anchor(build.gable(), "wing-1/e1", x_in=240.0, rope_in=free.permitted_in - 6.0)
     (short,) = build.safety_of(short).anchors
-    assert not short.too_long and rope_words(short, UNITS) == UNITS.length(short.rope_in)
+    assert not short.too_long and rope_words(short, UNITS) == at_most(short.rope_in, UNITS)
+
+
+@pytest.mark.parametrize("units", [UNITS, Units(system="mm")])
+def test_a_rope_is_never_shown_longer_than_it_may_be(build, units):
+    """To the nearest 1/16 in or mm it could be shown up to half of that too long."""
+    for k in range(12):
+        x = 240.0 - 11.0 * k / 7.0
+        job, _ = add_anchor(build.gable(), "wing-1/e1", x_in=x, rope_in=None)
+        (anchor,) = build.safety_of(job, stretch_in=12.0 + 0.007 * k).anchors
+        shown = parse_length(at_most(anchor.rope_in, units))
+        assert anchor.rope_in - 1.0 / 16.0 < shown <= anchor.rope_in + 1e-5
+        assert rope_words(anchor, units) == at_most(anchor.rope_in, units)
 
 
 def test_an_anchor_off_the_roof_is_an_error_in_one_sentence(build):

@@ -13,6 +13,7 @@ from workbench.roof.model import Plane, Point2, Point3
 from workbench.safety.anchors import stands_on
 from workbench.safety.areas import without_holes
 from workbench.safety.model import AnchorPlan, Area, Fall
+from workbench.safety.words import at_most
 
 MARK_IN = 7.0
 """Radius of an anchor's mark."""
@@ -165,5 +166,5 @@ def anchor_words(plan: Plan, anchor: AnchorPlan) -> str:
     """Name and rope: ``A-1: rope 4' 8"``."""
     if not anchor.built:
         return f"{anchor.name}: not yet"
-    rope = f"rope {plan.units.length(anchor.rope_in)}" if anchor.rope_in > 0.0 else "no rope"
+    rope = f"rope {at_most(anchor.rope_in, plan.units)}" if anchor.rope_in > 0.0 else "no rope"
     return f"{anchor.name}: {rope}{' TOO LONG' if anchor.too_long else ''}"

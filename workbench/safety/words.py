@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from workbench.job.model import Job
@@ -14,6 +15,7 @@ from workbench.safety.cautions import RAKES_NOT_RESTRAINED
 from workbench.safety.model import AnchorPlan, Carrying, Exposure, Fall, FewestAnchors, Turn
 from workbench.safety.solve import SafetyPlan
 
+_NOISE = 1e-6
 _LEAST_SHARE = 0.005  # less is 0 per cent as it is shown
 
 
@@ -39,14 +41,20 @@ def need_words(fall: Fall) -> str:
     return {"yes": "needed", "ask": "ask", "no": "under trigger"}[fall.needed]
 
 
+def at_most(x: float, units: Units) -> str:
+    """A length that must not be passed, rounded down as it is shown."""
+    step = 1.0 / 25.4 if units.system == "mm" else 1.0 / units.fraction
+    return units.length(math.floor(x / step + _NOISE) * step)
+
+
 def rope_words(anchor: AnchorPlan, units: Units) -> str:
     """The rope that an anchor permits; of a longer one that is tied to it, that it is too long."""
     if not anchor.plane:
         return "off the roof"
     if anchor.too_long:
-        most = units.length(anchor.permitted_in) if anchor.permitted_in > 0.0 else "none is left"
+        most = at_most(anchor.permitted_in, units) if anchor.permitted_in > 0.0 else "none is left"
         return f"{most} (tied: {units.length(anchor.rope_in)}, TOO LONG)"
-    return units.length(anchor.rope_in) if anchor.rope_in > 0.0 else "none is left"
+    return at_most(anchor.rope_in, units) if anchor.rope_in > 0.0 else "none is left"
 
 
 def governs_words(anchor: AnchorPlan) -> str:
@@ -80,11 +88,11 @@ def anchor_words(anchor: AnchorPlan, units: Units) -> str:
     if anchor.rakes_free:
         lines.append(RAKES_NOT_RESTRAINED)
     if anchor.set_in > 0.0:
-        lines.append(f"Rope, connector and lanyard together {units.length(anchor.set_in)}.")
-    bought, limit = anchor.to_buy, units.length(anchor.rope_in)
+        lines.append(f"Rope, connector and lanyard together {at_most(anchor.set_in, units)}.")
+    bought, limit = anchor.to_buy, at_most(anchor.rope_in, units)
     governs, allowed = anchor.governs, anchor.permitted_in
     if governs is not None and anchor.too_long:
-        stop = f"stop it at {units.length(allowed)}" if allowed > 0.0 else "no stop on it is short enough"
+        stop = f"stop it at {at_most(allowed, units)}" if allowed > 0.0 else "no stop on it is short enough"
         lines.append(f"The rope tied to it, {limit}, is longer than the {governs.fall.name} allows: {stop}.")
     elif bought.length_in is not None:
         lines.append(f"Take the {units.length(bought.length_in)} rope.")
