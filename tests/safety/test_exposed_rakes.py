@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize_scalar
 
+from workbench.job import edits
 from workbench.job.safety_edits import add_anchor, set_anchor, set_ground
 from workbench.safety.areas import from_area
 
@@ -98,3 +99,25 @@ def test_clearance_loses_what_the_ground_gains(build):
         return next(e for e in plan.anchors[0].exposed if e.fall.name == "left rake of front main").clearance_in
 
     assert clearance(0.0) - clearance(20.0) == pytest.approx(20.0)
+
+
+def test_a_lower_roof_under_an_eave_takes_from_the_clearance(build):
+    """Who falls over the eave strikes the porch before the ground: by hand from the porch's own height there."""
+    job, anchor_id = add_anchor(build.gable(plate_in=220.0, slope_in_12=4.0), "wing-1/e1", x_in=240.0)
+    job = set_anchor(job, anchor_id, rope_in=200.0)
+
+    def clearance(job):
+        plan = build.safety_of(job)
+        eave = next(e for e in plan.anchors[0].exposed if e.fall.name == "eave of front main")
+        assert eave.fall.least_drop_in == pytest.approx(eave.fall.drop_in)  # the trigger goes by the ground still
+        return eave.clearance_in
+
+    outline = [(200.0, -96.0), (320.0, -96.0), (320.0, 0.0), (200.0, 0.0)]
+    fields = {"plate_in": 78.0, "slope_in_12": 2.0, "stands_on": "posts"}
+    both, _ = edits.add_wing(job, outline, ["eave", "rake", "wall", "rake"], **fields)
+    porch = next(plane for plane in build.roof_of(both).planes if plane.wing != "wing-1")
+    eave = next(edge for edge in build.roof_of(both).plane("wing-1/e1").edges if edge.kind == "eave")
+    x, y = 260.0, eave.start[1] - 1.0
+    porch_top = porch.to_space(porch.to_plane((x, y, 0.0)))[2]
+    assert 78.0 < porch_top < eave.start[2] - 60.0
+    assert clearance(job) - clearance(both) == pytest.approx(porch_top)

@@ -13,7 +13,7 @@ from workbench.job.safety import Anchor, WorkStage
 from workbench.roof.model import Plane, Point2
 from workbench.safety.areas import to_area, worked_on
 from workbench.safety.exposed import exposures_of
-from workbench.safety.falls import level_below
+from workbench.safety.falls import struck_below
 from workbench.safety.model import AnchorPlan, Exposure, Fall, Limit, RopeToBuy
 from workbench.safety.ropes import Allowances, Standpoint, governing, limits_of, rope_to_buy
 from workbench.safety.site import Site
@@ -152,5 +152,5 @@ def _exposed(
         set_in,
         Allowances.of(site.safety),
         site.rules.arrest.deceleration_in,
-        partial(level_below, site),
+        partial(struck_below, site),
     )

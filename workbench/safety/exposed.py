@@ -19,6 +19,7 @@ from workbench.safety.ropes import Allowances, Standpoint, measured
 from workbench.safety.surface import Stretch, Surface
 
 _STEPS = 48
+_EVERY_IN = 24.0
 _TINY = 1e-9
 _SAME_IN = 1e-6
 
@@ -77,7 +78,7 @@ def _exposure(
     slack = max(0.0, radius_in - limit.distance_in)
     swing, lowest = _hanging(parts, fall, radius_in)
     feet = lowest - allowances.stretch_in - deceleration_in - allowances.reach_in
-    level = max(ground(fall, point) for point in (fall.start, fall.end))
+    level = max(ground(fall, point) for point in _along(fall))
     return Exposure(fall, to_area(shape), along, passes, slack + allowances.reach_in, swing, feet - level)
 
 
@@ -162,4 +163,12 @@ def _height(fall: Fall, t: float) -> float:
 
 
 def _drop(fall: Fall, ground: Callable[[Fall, Point3], float]) -> float:
-    return min(point[2] - ground(fall, point) for point in (fall.start, fall.end))
+    return min(point[2] - ground(fall, point) for point in _along(fall))
+
+
+def _along(fall: Fall) -> list[Point3]:
+    """Points of an edge, both ends and no further apart than ``_EVERY_IN``."""
+    parts = max(1, math.ceil(math.dist(fall.start, fall.end) / _EVERY_IN))
+    (ax, ay, az), (bx, by, bz) = fall.start, fall.end
+    shares = [k / parts for k in range(parts + 1)]
+    return [(ax + t * (bx - ax), ay + t * (by - ay), az + t * (bz - az)) for t in shares]

@@ -16,6 +16,9 @@ from workbench.safety.surface import height_at, off_plane_in
 from workbench.safety.unfinished import unfinished_falls
 
 _OUT_IN = 1.0
+_STRUCK_IN = (_OUT_IN, 12.0, 24.0)
+"""How far out from an edge a roof below it is looked for, level."""
+
 _OUTER: tuple[FallKind, ...] = ("eave", "rake", "step")
 
 
@@ -111,6 +114,26 @@ def level_below(site: Site, fall: Fall, point: Point3) -> float:
     if fall.kind == "step":
         return fall.start[2] - fall.drop_in
     return ground_below(site.safety.ground, site.wings, fall.drawn, point)
+
+
+def struck_below(site: Site, fall: Fall, point: Point3) -> float:
+    """Height of what one who falls over a point of an edge strikes first: a lower roof, else the level below."""
+    level = level_below(site, fall, point)
+    if fall.kind not in _OUTER:
+        return level
+    dx, dy = fall.end[0] - fall.start[0], fall.end[1] - fall.start[1]
+    length = math.hypot(dx, dy)
+    if length <= 0.0:
+        return level
+    for out_in in _STRUCK_IN:
+        x, y = point[0] + out_in * dy / length, point[1] - out_in * dx / length
+        for other in site.planes:
+            left, lower, right, upper = other.plan_box
+            if left < x < right and lower < y < upper and off_plane_in(other, other.to_plane((x, y))) <= 0.0:
+                height = height_at(other, (x, y))
+                if height < point[2] - _OUT_IN:  # a roof that rises beyond the edge is no landing
+                    level = max(level, height)
+    return level
 
 
 def ground_below(lines: Sequence[GroundLine], wings: Sequence[Wing], drawn: str, point: Point2 | Point3) -> float:
