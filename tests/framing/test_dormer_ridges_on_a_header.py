@@ -77,6 +77,9 @@ def test_r3_half_the_dormers_span_less_half_the_header() -> None:
     # Both end in the corner between the ridge's face and the header's, which lies 0.75 in from either line.
     short = next(trace.value for trace in valley.traces if trace.name.startswith("shortening"))
     assert short == pytest.approx(0.75 * math.sqrt(2.0))
+    # Between the lines' ends at the trimmer and at the corner: equal slopes, so 45° in plan, at 8 in 12.
+    line = next(trace.value for trace in valley.traces if trace.name.startswith("valley line"))
+    assert line == pytest.approx(SPAN / 2.0 * math.sqrt(2.0 + (8.0 / 12.0) ** 2), abs=0.01)
     assert (valley.cuts[-1].bevel_deg, valley.cuts[-1].other_bevel_deg) == pytest.approx((45.0, 45.0))
 
 
@@ -96,6 +99,22 @@ def test_rafters_above_end_on_the_header_and_jacks_stand_under_it() -> None:
     assert under
     assert under == pytest.approx([face] * len(under))
     assert {member.cuts[-1].name for member, _ in inside if member.kind == "valley_jack"} == {"upper plumb cut"}
+
+
+@pytest.mark.parametrize("how", ["header", "long_valley"])
+@pytest.mark.parametrize("walls", [0.0, 20.0])
+def test_a_dormers_valleys_start_against_its_trimmers(how: str, walls: float) -> None:
+    """With side walls or without: the trimmer's face is where the hole's side is, 45° to a valley of equal slopes."""
+    plan = solved(how, walls=walls)
+    assert "member-left-out" not in {finding.code for finding in plan.findings}
+    made = of_kind(plan, "valley_rafter")
+    assert sum(member.count for member in made) == 2
+    for member in made:
+        foot = member.cuts[0]
+        assert foot.name == ("cheek cut at the foot" if walls else "double cheek cut at the foot")
+        assert foot.bevel_deg == pytest.approx(45.0)
+        for placement in member.placements:
+            assert placement.start[1] == pytest.approx(FRONT + walls * 1.5)  # where main roof and plate are level
 
 
 def test_without_a_hole_in_the_main_roof_a_long_valley_carries_the_ridge() -> None:

@@ -100,7 +100,9 @@ class Hips:
     def _hip_foot(self, timber: Timber, left: Plane, right: Plane) -> _Foot | None:
         """Low end in stick axes, s of the building corner and its plate height; None where it can't be cut."""
         bounds = eave_edges_at((left, right), flat(timber.a))
-        if not any(edge.kind == "eave" for edge in bounds):
+        over = [plane for plane in (left, right) if any(e.kind == "eave" and e in plane.edges for e in bounds)]
+        # A dormer's valley starts between its side wall and the roof that runs on below: over no corner of plates.
+        if not over or (timber.kind == "valley" and len(over) == 1):
             end = self.joints.end(timber, upper=False)
             if end is None:
                 why = "nothing says which of the timbers at its foot gives way; fit it on site"
@@ -235,7 +237,9 @@ def _eave_end(timber: Timber, bounds: Sequence[PlaneEdge]) -> tuple[Point2, ...]
 
 def _tail_name(wing: Wing, tailed: bool, low: Sequence[Point2]) -> str:
     if not tailed:
-        return "lower plumb cut"
+        if len(low) == 2:
+            return "lower plumb cut" if abs(low[0][0] - low[1][0]) < NOISE_IN else "cheek cut at the foot"
+        return "double cheek cut at the foot"
     return TAIL_NAMES[wing.rafter.tail] if len(low) == 2 else f"{TAIL_NAMES[wing.rafter.tail]}, two cheeks"
 
 

@@ -222,6 +222,8 @@ class Joints:
         fronts: list[Front] = []
         for plane_id in {timber.left, timber.right}:
             plane = self.by_plane.get(plane_id)
+            if plane is not None and timber.kind == "valley" and math.dist(flat(timber.a), tip) < SAME_IN:
+                fronts += _at_trimmer(plane, timber, tip, along)
             for edge in plane.edges if plane is not None else ():
                 if edge.kind in _BOUNDS and _touches(edge, tip):
                     a, b = flat(edge.start), flat(edge.end)
@@ -230,6 +232,20 @@ class Joints:
 
 
 _BOUNDS: frozenset[EdgeKind] = frozenset(("rake", "wall", "step"))
+
+
+def _at_trimmer(plane: Plane, valley: Timber, tip: Point2, along: Point2) -> list[Front]:
+    """What a valley's foot meets at a side of the hole it starts in: the trimmer's face, and the header's below it."""
+    fronts: list[Front] = []
+    for ring in plane.opening_edges:
+        at = [edge for edge in ring if _touches(edge, tip)]
+        if any(edge.kind == "wall" for edge in at):
+            fronts += line_front((0.0, 0.0), _local(plane.uphill, along), valley.half)
+            for edge in at:
+                across = minus2(flat(edge.end), flat(edge.start))
+                if edge.kind == "wall" and abs(dot2(across, plane.uphill)) < SAME_IN < math.hypot(*across):
+                    fronts += line_front((0.0, 0.0), _local(across, along), valley.half)
+    return fronts
 
 
 def eave_edges_at(planes: Sequence[Plane], tip: Point2) -> list[PlaneEdge]:
