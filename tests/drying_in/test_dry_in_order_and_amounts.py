@@ -204,6 +204,20 @@ def test_net_free_area_of_the_published_example() -> None:
     assert solve(set_drying_in(job, vent_share=300), "preview").drying_in.air.needed_sqin == pytest.approx(720.0)
 
 
+@pytest.mark.parametrize(
+    ("share_up", "found"),
+    [(0.39, {"upper-vents-short"}), (0.45, set()), (0.8, {"upper-vents-over"})],
+)
+def test_one_in_300_asks_for_forty_to_fifty_per_cent_in_the_upper_part(share_up: float, found: set[str]) -> None:
+    """IRC R806.2, read in a copy; from memory. The slot less half of the 1 1/2 in ridge board on each side, by hand."""
+    needed, ridge = 360.0 * 288.0 / 300.0, 360.0 + 2.0 * 12.0
+    slot = share_up * needed / (2.0 * ridge) + 0.75 * math.hypot(1.0, 0.5)
+    job = set_drying_in(set_sheathing(gable(), ridge_slot_in=slot), air="vented", vent_share=300)
+    told = {"upper-vents-short", "upper-vents-over"}
+    assert codes(solve(job, "preview")) & told == found
+    assert not codes(solve(set_drying_in(job, vapor_retarder=True), "preview")) & told
+
+
 def test_the_slot_said_to_do_does() -> None:
     job = set_drying_in(gable(), air="vented")
     plan = solve(job, "preview")

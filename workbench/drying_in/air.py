@@ -165,4 +165,11 @@ def _findings(job: Job, air: Air, ridge: float, vented: Sequence[BuiltWing], uni
                 f"{SCREENING}"
             )
             findings.append(Finding("upper-vents-short", "warning", "", text, rules.vent_source))
+        elif share > rules.vent_upper_most + _NOISE:
+            text = (
+                f"1/300 asks for {rules.vent_upper_least:.0%} to {rules.vent_upper_most:.0%} of what is needed in the "
+                f"upper part; the ridge gives {share:.0%} if all of the slot is open. Ask whether more up there is "
+                f"let through, or narrow the slot. {SCREENING}"
+            )
+            findings.append(Finding("upper-vents-over", "note", "", text, rules.vent_source))
     return findings
