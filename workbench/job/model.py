@@ -17,6 +17,7 @@ from workbench.job.cut_members import CutMembers
 from workbench.job.cut_sheets import MOST_CUT_SHEETS, CutSheet
 from workbench.job.drying_in import DryingIn
 from workbench.job.exposed import ExposedEdges
+from workbench.job.fastening import Fastening
 from workbench.job.hours import Hours
 from workbench.job.inputs import Change
 from workbench.job.issued import Issued
@@ -384,22 +385,6 @@ class PlaneChoice(Value, frozen=True, kw_only=True):
     split: Split | None = None
     first_piece_in: PositiveLength | None = None
     start: Side | None = None
-
-
-class Fastening(Value, frozen=True, kw_only=True):
-    """How the sheets are nailed, and how nails are bought.
-
-    Attributes:
-        schedule: Nailing schedule, by its id in the rule tables.
-        box_of: Nails in a box or coil; None where they are not counted in boxes.
-        zone_in: Width of the strip along eaves, rakes and ridges that is nailed closer; None as the schedule says.
-        zone_spacing_in: Spacing in that strip at most, in the field and along edges; None as the schedule says.
-    """
-
-    schedule: Identifier = "irc-2021"
-    box_of: Annotated[int, Meta(ge=1, le=100_000)] | None = None
-    zone_in: Length | None = None
-    zone_spacing_in: PositiveLength | None = None
 
 
 class PriceBracket(Value, frozen=True, kw_only=True):
