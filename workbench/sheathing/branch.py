@@ -16,6 +16,7 @@ from workbench.sheathing.fewest import Route
 from workbench.sheathing.relaxed import Closed, Group, Relaxed, Stock
 
 _FLOW = 1e-6
+_SIEVED = 40000  # work on one case's sheets that can't be cut
 
 Stops = dict[int, Closed]
 """Closed stops by the number of the plane."""
@@ -75,6 +76,8 @@ class Branching:
             alone += [Group(group.nets, (member,), group.counts, group.alone) for member in group.members]
             alike += [own] * group.times
         relaxed = Relaxed.of(stock, alone, guides=not known.pricer.spans)
+        if relaxed.sieve is not None and known.sieve is not None:
+            relaxed.sieve = replace(known.sieve, allowed=_SIEVED)
         for _, inside in known.columns:
             relaxed.add_sheet(inside)
         return cls(relaxed, tuple(alike))

@@ -193,6 +193,8 @@ class _Search:
     def run(self) -> None:
         """Raises the bound, then looks for fewer sheets."""
         relaxed = Relaxed.of(self.stock, self._groups(self.allowed))
+        # Sheets that can't be cut are sieved out once fewer sheets were looked for: that takes most of the time.
+        sieve, relaxed.sieve = relaxed.sieve, None
         relaxed.improve(self.plan.count, self._up_to(_FIRST_SHARE))
         self._prove(relaxed.proven)
         if self.plan.proven or not self._go_on():
@@ -213,6 +215,10 @@ class _Search:
             self._prove(relaxed.proven)
         if relaxed.pricer.spans and not self.plan.proven and self._go_on():
             self._by_cases(guide, guide, self._up_to(_MOST_SHARE), proves=False)
+        relaxed.sieve = sieve
+        if sieve is not None and not self.plan.proven and self._go_on():
+            relaxed.improve(self.plan.count, self._go_on)
+            self._prove(relaxed.proven)
         if not self.plan.proven and self._go_on():
             self._by_cases(relaxed, guide, self._go_on, proves=True)
         if guide is not relaxed and guide.proven >= self.plan.count > self.least and self._go_on():

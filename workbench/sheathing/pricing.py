@@ -26,6 +26,7 @@ from workbench.sheathing.packing import SheetRules
 
 _NEVER = -(1 << 29)
 _FEW, _SEVERAL = 48, 8
+_FEW_STATES = 4
 _STRIP_AND_TALL: tuple[Level, Level] = ("strip", "tall")
 
 Whole = NDArray[np.int32]
@@ -331,6 +332,8 @@ class Table:
     def ahead(self, item: int, used: Sequence[int]) -> int:
         """The most that pieces of the items before this one can add to what is used."""
         layer, best = self.layers[item], _NEVER
+        if len(used) > _FEW_STATES:
+            return self._ahead_of_many(layer, used)
         for state, steps in enumerate(used):
             if steps > self.room:
                 continue
@@ -339,6 +342,13 @@ class Table:
                 if left >= 0:
                     best = max(best, int(layer[state ^ other, left]))
         return best
+
+    def _ahead_of_many(self, layer: Whole, used: Sequence[int]) -> int:
+        """The same, all states at once."""
+        states: NDArray[np.intp] = np.arange(len(used), dtype=np.intp)
+        left = self.room - np.array(used, dtype=np.intp)[:, None] - np.array(self.closing, dtype=np.intp)[None, :]
+        worth = layer[states[:, None] ^ states[None, :], np.maximum(left, 0)]
+        return int(np.where(left >= 0, worth, _NEVER).max())
 
     def with_one(self, item: int, used: Sequence[int]) -> tuple[int, ...]:
         """Least steps used by state once one more piece is taken."""

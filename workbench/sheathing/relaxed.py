@@ -4,7 +4,9 @@ The linear program chooses, for every plane, shares of routes through its layout
 these routes. Its duals give each kind of piece a worth. However they were found: if no sheet can hold more than z worth
 of pieces, then the worth of the cheapest route of every plane, together, divided by z, bounds the sheets of all layouts
 (the bound of Farley for cutting stock, from memory; Oper. Res. 38, 1990). z and the cheapest routes are whole numbers
-found exactly, so the bound does not rest on any rounding of the linear program.
+found exactly, so the bound does not rest on any rounding of the linear program. Where pieces are slanted, z is then
+taken over the sheets that pass ``sieve`` only, all of which worth more than a limit are written out: a sheet that can
+be cut passes, so that none is worth more than the most of these and the limit.
 """
 
 from __future__ import annotations
@@ -19,9 +21,12 @@ from workbench.sheathing.layout import Cell, LayoutRules
 from workbench.sheathing.packing import SheetRules
 from workbench.sheathing.pricing import Pricer
 from workbench.sheathing.routes import Net
+from workbench.sheathing.sieve import Sieve
 from workbench.sheathing.solver import Program, Solution
 
 SCALE = 1 << 24
+
+_SIEVED = 60
 
 _NONE_LEFT = 1 << 30  # sheets, where no route is left
 
@@ -135,6 +140,7 @@ class Relaxed:
     columns: list[tuple[int, Counts]]
     proven: int = 0
     closed: dict[int, Closed] = field(default_factory=dict[int, "Closed"])
+    sieve: Sieve | None = None
 
     @classmethod
     def of(cls, stock: Stock, groups: Sequence[Group], *, guides: bool = False) -> Relaxed:
@@ -155,6 +161,7 @@ class Relaxed:
         small = frozenset(k for k, kind in enumerate(stock.kinds) if kind.level == "small")
         steps = add_routes(program, groups, small, pricer.areas)
         relaxed = cls(stock, tuple(groups), pricer, program, steps, [])
+        relaxed.sieve = None if pricer.flat or guides else Sieve(stock.kinds, stock.rules)
         for k in range(len(stock.kinds)):
             if k not in small and k not in stock.alone:
                 relaxed.add_sheet({k: 1})
@@ -173,13 +180,40 @@ class Relaxed:
 
     def improve(self, enough: int, go_on: Callable[[], bool], rounds: int = 400) -> Solution | None:
         """Solves, prices and adds sheets until the bound is proven up to ``enough`` or stands still."""
+        solution = self._improve(enough, go_on, rounds)
+        if self.sieve is None or self.proven >= enough or solution is None or not go_on():
+            return solution
+        shut = [column for column, inside in self.columns if not self.sieve.passes(inside)]
+        shut = [column for column in shut if self.program.upper[column]]
+        for column in shut:
+            self.program.bound_column(column, 0.0)
+        solution = self._sieve(self.sieve, enough, go_on) or solution
+        for column in shut:
+            self.program.bound_column(column, math.inf)
+        return solution
+
+    def _sieve(self, sieve: Sieve, enough: int, go_on: Callable[[], bool]) -> Solution | None:
+        """The same without the sheets that fail the tests."""
+        sieve.steps, solution = 0, None
+        for _ in range(_SIEVED):
+            solution = self.program.solve()
+            if solution is None or not go_on():
+                return solution
+            values, area = self._worths(solution)
+            useful = self._sieved(sieve, values, area)
+            if not useful or self.proven >= enough or self.proven >= _ceiling(solution):
+                return solution
+            for inside in useful:
+                self.add_sheet(inside)
+        return solution
+
+    def _improve(self, enough: int, go_on: Callable[[], bool], rounds: int) -> Solution | None:
         solution = None
         for _ in range(rounds):
             solution = self.program.solve()
             if solution is None or not go_on():
                 return solution
-            values = [round(dual * SCALE) for dual in solution.duals[: len(self.stock.kinds)]]
-            area = round(solution.duals[len(self.stock.kinds)] * SCALE)
+            values, area = self._worths(solution)
             quick = self.pricer.several(values, area, SCALE + (SCALE >> 7))
             if quick:
                 for inside in quick:
@@ -190,11 +224,39 @@ class Relaxed:
             # No sheet is worth more than a sheet costs, or no bound can be better than what is proven.
             if self.proven >= enough or best <= SCALE + (SCALE >> 16):
                 return solution
-            if self.proven >= _up(round(solution.objective * SCALE) - (SCALE >> 16), SCALE):
+            if self.proven >= _ceiling(solution):
                 return solution
             for inside in contents[:6]:
                 self.add_sheet(inside)
         return solution
+
+    def _worths(self, solution: Solution) -> tuple[list[int], int]:
+        values = [round(dual * SCALE) for dual in solution.duals[: len(self.stock.kinds)]]
+        return values, round(solution.duals[len(self.stock.kinds)] * SCALE)
+
+    def _sieved(self, sieve: Sieve, values: Sequence[int], area: int) -> list[Counts]:
+        """Sheets worth more than they cost that pass the tests, most worth first; the bound is raised by their worth.
+
+        A sheet that was really cut is among those listed, or is worth less than was asked for.
+        """
+        spare = self.pricer.sheet_area * area
+        items = [
+            (k, value - area * self.pricer.areas[k])
+            for k, value in enumerate(values)
+            if not self._is_small(k) and self.pricer.most[k] and value > area * self.pricer.areas[k]
+        ]
+        best, _ = self.pricer.best(values, area)
+        tables = self.pricer.tables(items, dict(enumerate(self.pricer.most)))
+        least = SCALE + (SCALE >> 14)
+        while least < best and not sieve.tired:
+            found = sieve.listed(tables, least - spare)
+            if found is not None:
+                worth = max((*found.values(), least - spare)) + spare
+                self.proven = max(self.proven, self.bound(values, area, worth))
+                ordered = sorted(found, key=lambda holds: (-found[holds], holds))
+                return [dict(holds) for holds in ordered[:20]]
+            least += (best - least) // 3 + 1
+        return []
 
     def bound(self, values: Sequence[int], area: int, best: int) -> int:
         """Sheets no layout goes under, by these worths: exact whole numbers."""
@@ -312,6 +374,10 @@ def _cheapest(group: Group, worth: Sequence[int], alone: int, closed: Closed = f
 
 def _least(costs: Sequence[int | None], after: Sequence[int]) -> int | None:
     return min((cost for j in after if (cost := costs[j]) is not None), default=None)
+
+
+def _ceiling(solution: Solution) -> int:
+    return _up(round(solution.objective * SCALE) - (SCALE >> 16), SCALE)
 
 
 def _up(total: int, unit: int) -> int:
