@@ -193,3 +193,18 @@ def test_a_sheet_weighs_what_the_table_says():
     assert site_work().panel("7/16").heavier * 32.0 == pytest.approx(44.8)
     assert site_work().panel("3/4").heavier * 32.0 == pytest.approx(80.0)
     assert site_work().panel("5 miles") is None
+
+
+def test_a_rope_tied_too_long_serves_no_more_than_a_permitted_one(build):
+    """Else a plane stands as served because a rope on it lets people past its edges."""
+    job, anchor_id = add_anchor(build.gable(), "wing-1/e1", x_in=240.0)
+    free = build.safety_of(job)
+    tied = build.safety_of(set_anchor(job, anchor_id, rope_in=300.0))
+    assert tied.anchors[0].too_long and tied.anchors[0].exposed
+    assert tied.anchors[0].served == free.anchors[0].served
+    for plane in ("wing-1/e1", "wing-1/e3"):
+        assert 0.0 < tied.plane(plane).share == free.plane(plane).share < 0.5
+        assert tied.plane(plane).strips == free.plane(plane).strips
+    none, none_id = add_anchor(build.gable(), "wing-1/e1", x_in=24.0)
+    none = build.safety_of(set_anchor(none, none_id, rope_in=300.0))
+    assert none.anchors[0].too_long and none.anchors[0].served == ()

@@ -112,7 +112,10 @@ def plan_anchor(
     if tied is not None:
         set_in = tied + allowances.connector_in
     built = is_built(anchor, safety.stage)
-    served = worked_on(surface, shapes, stand.chains, stand.at, set_in + allowances.work_reach_in if set_in else 0.0)
+    # A rope tied too long serves no more than one that is permitted: what lies beyond is worked on past an edge's limit.
+    serving_in = set_in if governs is None else min(set_in, permitted if rope > 0.0 else 0.0)
+    radius_in = serving_in + allowances.work_reach_in if serving_in else 0.0
+    served = worked_on(surface, shapes, stand.chains, stand.at, radius_in)
     return AnchorPlan(
         id=anchor.id,
         name=placed.name,

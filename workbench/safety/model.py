@@ -141,7 +141,7 @@ class AnchorPlan:
         to_buy: Which rope to buy.
         exposed: Edges this rope lets a person pass.
         rakes_free: Whether rakes are left out of what the rope is set by.
-        served: By plane id, what hands on this rope can work on.
+        served: By plane id, what hands on this rope can work on; of one tied too long, as far as it is permitted.
         permitted_in: The rope's part of what the governing edge permits; 0 where nothing is left for a rope.
     """
 

@@ -119,7 +119,8 @@ def rope_serves_words(anchor: AnchorPlan, planes: Sequence[Plane]) -> str:
     names = {plane.id: plane.name for plane in planes}
     shares = {name: from_area(area).area / areas[name] for name, area in anchor.served if areas.get(name, 0.0) > 0.0}
     told = [f"{100.0 * share:.0f} % of {names[name]}" for name, share in shares.items() if share >= _LEAST_SHARE]
-    return f"From it {_and(told)} can be worked on." if told else ""
+    stopped = ", stopped where it is permitted," if anchor.too_long else ""
+    return f"From it{stopped} {_and(told)} can be worked on." if told else ""
 
 
 def _and(told: Sequence[str]) -> str:
