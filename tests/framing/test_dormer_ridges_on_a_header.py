@@ -117,6 +117,23 @@ def test_a_dormers_valleys_start_against_its_trimmers(how: str, walls: float) ->
             assert placement.start[1] == pytest.approx(FRONT + walls * 1.5)  # where main roof and plate are level
 
 
+def test_a_dormers_long_valley_parts_the_rafters_it_crosses() -> None:
+    """J2: between a short and a long valley a cripple's run is twice its way from where they meet (NAVEDTRA 14044)."""
+    plan = solved("long_valley")
+    apex = 180.0 + SPAN / 2.0
+    found = [(member, p) for member in of_kind(plan, "cripple_jack") for p in member.placements]
+    assert len(found) == 2
+    for member, p in found:
+        run = 2.0 * abs(p.start[0] - apex)
+        # Both ends stand against valleys at 45°, half their 45° thickness short of the lines.
+        assert p.end[1] - p.start[1] == pytest.approx(run - 2.0 * 0.75 * math.sqrt(2.0))
+        assert member.count == 1
+    headers = sum(member.count for member in of_kind(plan, "header"))
+    assert headers == 2  # below the front wall, the dormer's sides still have their trimmers
+    trimmers = [p.start[0] for m in of_kind(plan, "valley_jack") for p in m.placements if 276.0 < p.start[0] < 279.0]
+    assert sorted(trimmers) == pytest.approx([276.75, 278.25])
+
+
 def test_without_a_hole_in_the_main_roof_a_long_valley_carries_the_ridge() -> None:
     """An addition whose eaves meet the main roof's has no trimmers to hang a header between."""
     job, _ = edits.add_wing(Job(), [(0, 0), (480, 0), (480, 336), (0, 336)], ["eave", "rake"] * 2, slope_in_12=8.0)

@@ -113,7 +113,7 @@ class Field:
         ridge or another edge of the plane.
         """
         rings = [self.edges[first:stop] for first, stop in self.rings]
-        return (*_notches(rings[0]), *rings[1:])
+        return (*_notches(self.plane, rings[0]), *rings[1:])
 
     @cached_property
     def _inset(self) -> tuple[_Ring, ...]:
@@ -284,7 +284,14 @@ def fields_of(group: Group, plane: Plane, timbers: Sequence[Timber]) -> list[Fie
     for valley in timbers:
         if valley.through is not None and abs(group.slopes[plane.id].height(valley.b) - valley.b[2]) < _IN_PLANE_IN:
             start, end = _field_point(plane, flat(valley.through)), _field_point(plane, flat(valley.b))
-            parts = [half for part in parts for half in _split(part, start, end, valley.half)]
+            hole = next((ring for ring in holes if any(_is_at(edge.start, start) for edge in ring)), None)
+            if hole is None:
+                parts = [half for part in parts for half in _split(part, start, end, valley.half)]
+            else:
+                # From a dormer's hole on a valley parts nothing from anything: it joins the hole to the plane's edge.
+                joined = [_slit(part, hole, start, end, valley.half) for part in parts]
+                holes = holes if joined == parts else [ring for ring in holes if ring is not hole]
+                parts = joined
     fields: list[Field] = []
     for part in parts:
         mine = [hole for hole in holes if hole and (len(parts) == 1 or _inside(part, hole[0].start))]
@@ -325,9 +332,17 @@ def _is_of_opening(plane: Plane, edge: PlaneEdge) -> bool:
     return edge.kind == "wall" and (edge.opening is not None or not any(edge is own for own in plane.edges))
 
 
-def _notches(outer: Sequence[FieldEdge]) -> list[tuple[FieldEdge, ...]]:
+def _opening_of(plane: Plane, edge: FieldEdge) -> str | None:
+    """What tells the sides of one opening in an outer ring from its other edges; None for these."""
+    source = edge.source
+    if source is None or source.opening is not None:
+        return None if source is None else source.opening
+    return None if any(source is own for own in plane.edges) else "hole"
+
+
+def _notches(plane: Plane, outer: Sequence[FieldEdge]) -> list[tuple[FieldEdge, ...]]:
     """The runs of neighbouring sides in an outer ring that belong to one opening each."""
-    names = [None if edge.source is None else edge.source.opening for edge in outer]
+    names = [_opening_of(plane, edge) for edge in outer]
     if all(name is None for name in names):
         return []
     first = next((i for i in range(len(outer)) if names[i] != names[i - 1]), 0)
@@ -363,6 +378,30 @@ def _inside(ring: Sequence[FieldEdge], point: Point2) -> bool:
         if (ar > r) != (br > r) and x < ax + (r - ar) / (br - ar) * (bx - ax):
             inside = not inside
     return inside
+
+
+def _is_at(point: Point2, other: Point2) -> bool:
+    return math.dist(point, other) < 10.0 * SAME_IN
+
+
+def _slit(edges: list[FieldEdge], hole: list[FieldEdge], start: Point2, end: Point2, half: float) -> list[FieldEdge]:
+    """A ring joined to a hole along both sides of a line from a corner of the hole; itself where that fails."""
+    first = next(i for i, edge in enumerate(hole) if _is_at(edge.start, start))
+    last = next((i for i, edge in enumerate(edges) if _on(edge, end)), None)
+    if last is None:
+        return edges
+    cut, corner = edges[last], hole[first].start
+    ring = [
+        *edges[:last],
+        FieldEdge(cut.kind, cut.start, end, cut.half, cut.source),
+        FieldEdge("valley", end, corner, half, None),
+        *hole[first:],
+        *hole[:first],
+        FieldEdge("valley", corner, end, half, None),
+        FieldEdge(cut.kind, end, cut.end, cut.half, cut.source),
+        *edges[last + 1 :],
+    ]
+    return [edge for edge in ring if math.dist(edge.start, edge.end) > SAME_IN]
 
 
 def _split(edges: list[FieldEdge], start: Point2, end: Point2, half: float) -> list[list[FieldEdge]]:
