@@ -112,7 +112,7 @@ def plan_anchor(
     if tied is not None:
         set_in = tied + allowances.connector_in
     built = is_built(anchor, safety.stage)
-    # A rope tied too long serves no more than one that is permitted: what lies beyond is worked on past an edge's limit.
+    # A rope tied too long serves no more than a permitted one: beyond that hands work past the limit of an edge.
     serving_in = set_in if governs is None else min(set_in, permitted if rope > 0.0 else 0.0)
     radius_in = serving_in + allowances.work_reach_in if serving_in else 0.0
     served = worked_on(surface, shapes, stand.chains, stand.at, radius_in)
