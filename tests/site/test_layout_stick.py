@@ -133,6 +133,24 @@ def test_two_boards_of_a_hip_are_one_mark_on_the_corner() -> None:
             assert [mark.line_in for mark in hips] == pytest.approx([0.0, stick.length_in], abs=1e-6)
 
 
+def test_a_valley_along_a_plate_crosses_it_nowhere() -> None:
+    """Two plates in one line: the wings meet in a level valley over both."""
+    job = _job(("eave",) * 4, 336.0, 336.0)
+    outline = ((-120, -168), (216, -168), (216, 0), (-120, 0))
+    job = add_wing(job, outline, ("eave", "rake", "eave", "eave"), slope_in_12=7.0)[0]
+    _, framing, sticks = _sticks(job)
+    level = [
+        placement
+        for member in framing.members
+        if member.kind == "valley_rafter"
+        for placement in member.placements
+        if abs(placement.start[1] - placement.end[1]) < 1e-6
+    ]
+    assert level
+    plates = [stick for stick in sticks if "wing-1/e1" in stick.planes and stick.on == "plate"]
+    assert all(0.0 <= mark.centre_in <= stick.length_in for stick in plates for mark in stick.marks)
+
+
 def test_trusses_by_others_have_their_lines_too() -> None:
     """Nothing of theirs is cut here, but where they stand is laid out on the plates all the same."""
     job = _job(rake_overhang_in=12.0)

@@ -66,8 +66,8 @@ class EaveLine:
         inward = left_of(self.along)
         low = dot2(minus2(flat(placement.start), self.left), inward)
         high = dot2(minus2(flat(placement.end), self.left), inward)
-        if low > short_in or high < SAME_IN:
-            return None
+        if low > short_in or high < SAME_IN or high - low < SAME_IN:
+            return None  # not reached, or run along
         share = -low / (high - low)
         (ax, ay, az), (bx, by, bz) = placement.start, placement.end
         point = ax + (bx - ax) * share, ay + (by - ay) * share, az + (bz - az) * share
