@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from workbench.framing.model import Framing
 from workbench.framing.solve import frame_roof
-from workbench.job.edits import add_wing, set_rafter, set_wing
+from workbench.job.edits import add_wing, set_edge, set_rafter, set_wing
 from workbench.job.model import Job
 from workbench.job.plies import Plies
 from workbench.measure import Units
@@ -134,21 +134,18 @@ def test_two_boards_of_a_hip_are_one_mark_on_the_corner() -> None:
 
 
 def test_a_valley_along_a_plate_crosses_it_nowhere() -> None:
-    """Two plates in one line: the wings meet in a level valley over both."""
-    job = _job(("eave",) * 4, 336.0, 336.0)
+    """Two plates in one line: the wings meet in a level valley, beside the plate by no more than its thickness."""
+    outline = ((0, 0), (408, 0), (408, 96), (336, 96), (336, 336), (0, 336))
+    job = add_wing(Job(), outline, ("eave",) * 6, slope_in_12=2.0, eave_overhang_in=16.0)[0]
     outline = ((-120, -168), (216, -168), (216, 0), (-120, 0))
-    job = add_wing(job, outline, ("eave", "rake", "eave", "eave"), slope_in_12=7.0)[0]
-    _, framing, sticks = _sticks(job)
-    level = [
-        placement
-        for member in framing.members
-        if member.kind == "valley_rafter"
-        for placement in member.placements
-        if abs(placement.start[1] - placement.end[1]) < 1e-6
-    ]
-    assert level
-    plates = [stick for stick in sticks if "wing-1/e1" in stick.planes and stick.on == "plate"]
-    assert all(0.0 <= mark.centre_in <= stick.length_in for stick in plates for mark in stick.marks)
+    kinds = ("eave", "rake", "eave", "eave")
+    job, wing = add_wing(job, outline, kinds, slope_in_12=2.0, eave_overhang_in=0.0)
+    _, framing, sticks = _sticks(set_edge(job, wing, "e1", slope_in_12=9.0))
+    valleys = [p for m in framing.members if m.kind == "valley_rafter" for p in m.placements]
+    assert any(abs(p.start[1] - p.end[1]) < 1e-6 for p in valleys)
+    plates = [stick for stick in sticks if stick.on == "plate"]
+    assert plates
+    assert all(-1e-4 < mark.centre_in < stick.length_in + 1e-4 for stick in plates for mark in stick.marks)
 
 
 def test_trusses_by_others_have_their_lines_too() -> None:
