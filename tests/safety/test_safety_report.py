@@ -7,9 +7,11 @@ import math
 
 import pytest
 
-from workbench.cli.report import plan_json
+from workbench.cli.report import FALL_CAUTION, findings_text, plan_json
 from workbench.job.model import Job
-from workbench.job.safety_edits import add_anchor, set_safety
+from workbench.drawing.primitives import Text
+from workbench.drawing.safety_plan import safety_from_above
+from workbench.job.safety_edits import add_anchor, set_anchor, set_safety
 from workbench.plan import solve
 
 
@@ -32,3 +34,19 @@ def test_a_job_without_a_roof_has_an_empty_safety_part():
     safety = plan_json(solve(Job()))["safety"]
     assert safety["falls"] == []
     assert safety["anchors"] == []
+
+
+def test_findings_about_falls_carry_the_caution_of_falls(build):
+    plan = solve(build.gable(), "preview")
+    assert "competent person" in FALL_CAUTION
+    assert FALL_CAUTION in findings_text(plan.findings).splitlines()
+    assert FALL_CAUTION not in findings_text(solve(Job()).findings)
+
+
+def test_a_rope_that_is_too_long_is_named_before_the_others(build):
+    """Words without room are left out, the later ones first."""
+    job, _ = add_anchor(build.gable(), "wing-1/e1", x_in=252.0)
+    job, last = add_anchor(job, "wing-1/e1", x_in=228.0)
+    drawing = safety_from_above(solve(set_anchor(job, last, rope_in=300.0), "preview"))
+    words = [item.text for item in drawing.items if isinstance(item, Text) and item.key.startswith("anchor:")]
+    assert len(words) == 2 and words[0].endswith("TOO LONG")

@@ -15,8 +15,12 @@ from workbench.measure import Units
 from workbench.plan import Plan
 from workbench.quantities.model import Quantity
 from workbench.roof.model import Plane
+from workbench.safety.cautions import GEOMETRY_ONLY
 
 Json = dict[str, object]
+
+FALL_CAUTION = f"Falls and ropes: {GEOMETRY_ONLY[:1].lower()}{GEOMETRY_ONLY[1:]}"
+_OF_FALLS = ("fall-", "rope", "rake-not-", "anchor-", "guard-", "strip-along-", "half-without-", "ground-not-")
 
 
 def plan_json(plan: Plan) -> Json:
@@ -167,9 +171,11 @@ def _over(plan: Plan) -> set[tuple[str, str]]:
 
 
 def findings_text(findings: Iterable[Finding]) -> str:
-    """Findings one a line, errors first, with the caution."""
-    lines = [f"{finding.severity}: {finding.text} [{finding.source}]" for finding in findings]
-    return "\n".join([*(lines or ["No findings."]), SCREENING])
+    """Findings one a line, errors first, with the cautions."""
+    found = list(findings)
+    lines = [f"{finding.severity}: {finding.text} [{finding.source}]" for finding in found]
+    falls = [FALL_CAUTION] if any(finding.code.startswith(_OF_FALLS) for finding in found) else []
+    return "\n".join([*(lines or ["No findings."]), *falls, SCREENING])
 
 
 def quantities_text(quantities: Iterable[Quantity]) -> str:

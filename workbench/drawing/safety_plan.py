@@ -41,7 +41,9 @@ def safety_from_above(plan: Plan, *, drops: bool = True) -> Drawing:
     for plane in plan.roof.planes:
         marks += _areas(plan, plane, _above(plane))
     lines = [item for item in _open_edges(plan) if drops or not isinstance(item, Text)]
-    anchors = [item for anchor in plan.safety.anchors if anchor.plane for item in _anchor(plan, anchor, anchor.space)]
+    # Where there is no room for all words, those of a rope that is too long are placed before the others'.
+    ordered = sorted(plan.safety.anchors, key=lambda anchor: not anchor.too_long)
+    anchors = [item for anchor in ordered if anchor.plane for item in _anchor(plan, anchor, anchor.space)]
     return Drawing((*polygons, *marks, *rest, *lines, *anchors))
 
 
