@@ -8,9 +8,9 @@ import math
 import pytest
 
 from workbench.cli.report import FALL_CAUTION, findings_text, plan_json
-from workbench.job.model import Job
 from workbench.drawing.primitives import Text
 from workbench.drawing.safety_plan import safety_from_above
+from workbench.job.model import Job
 from workbench.job.safety_edits import add_anchor, set_anchor, set_safety
 from workbench.plan import solve
 
