@@ -112,6 +112,10 @@ class Fewest:
             solution = self.program.solve()
         return solution
 
+    def wanted(self, solution: Solution) -> list[int]:
+        """Pieces that may fill what is left over of a sheet, by the worths of a solution."""
+        return self._wanted([round(dual * SCALE) for dual in solution.duals[: len(self.stock.kinds)]])
+
     def _wanted(self, values: Sequence[int]) -> list[int]:
         """Pieces that may fill what is left over, the most worth for their area first."""
         kinds = self.stock.kinds

@@ -28,6 +28,7 @@ from workbench.sheathing.relaxed import SCALE, Counts, Group, Relaxed, Stock
 from workbench.sheathing.routes import Net, allowed_nets, best_nets, path_cost
 from workbench.sheathing.search import Counted, counted
 from workbench.sheathing.solve import Work, blanks_of, finish, first_choice, lay_planes
+from workbench.sheathing.widen import widen
 
 _ROUNDS = 60
 _NODES = 2000
@@ -228,6 +229,8 @@ class _Search:
         """Chooses layouts and sheets among those that break the fewest rules."""
         fewest = self._fewest(guide)
         found = self._choose(fewest)
+        if not self.plan.proven and self._go_on() and widen(fewest, self._up_to(_MOST_SHARE)):
+            found = self._choose(fewest) or found
         # Sheets are looked for again for the layouts chosen, as long as that saves one.
         while found is not None and self._go_on() and not self.plan.proven:
             again = Fewest.of(self.stock, settled(fewest.groups, found, self.stock))
