@@ -19,6 +19,9 @@ _OUT_IN = 1.0
 _STRUCK_IN = (_OUT_IN, 12.0, 24.0)
 """How far out from an edge a roof below it is looked for, level."""
 
+_PLACES_IN = 12.0
+"""A step is looked at this often along it: a roof may rise behind a part of it."""
+
 _OUTER: tuple[FallKind, ...] = ("eave", "rake", "step")
 
 
@@ -38,7 +41,7 @@ def _plane_falls(site: Site, plane: Plane) -> Iterator[Fall]:
 
 
 def _edge_fall(site: Site, plane: Plane, edge: PlaneEdge, fall_id: str) -> Fall | None:
-    kind = _kind(site.planes, plane, edge)
+    kind = _kind(site.planes, edge)
     if kind is None:
         return None
     drawn = drawn_name(plane, edge)
@@ -65,7 +68,7 @@ def _edge_fall(site: Site, plane: Plane, edge: PlaneEdge, fall_id: str) -> Fall 
     )
 
 
-def _kind(planes: Sequence[Plane], plane: Plane, edge: PlaneEdge) -> FallKind | None:
+def _kind(planes: Sequence[Plane], edge: PlaneEdge) -> FallKind | None:
     """What falls over an edge are; None where a roof or wall goes on."""
     if edge.opening is not None:
         return "opening"
@@ -73,22 +76,27 @@ def _kind(planes: Sequence[Plane], plane: Plane, edge: PlaneEdge) -> FallKind | 
         return None
     if edge.kind in ("eave", "rake"):
         return edge.kind
-    # A step, or a high edge with nothing behind it: a fall unless a roof rises behind.
-    beyond = _roof_beyond(planes, plane, edge)
-    return None if beyond is not None and beyond > _middle(edge)[2] - _OUT_IN else "step"
+    # A step, or a high edge with nothing behind it: a fall unless a roof rises behind all of it.
+    return "step" if levels_past(planes, edge) else None
 
 
-def _roof_beyond(planes: Sequence[Plane], plane: Plane, edge: PlaneEdge) -> float | None:
-    """Height of the highest roof just outside the middle of an edge, or None where there is none."""
-    dx, dy = edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]
-    length = math.hypot(dx, dy)
+def levels_past(planes: Sequence[Plane], edge: PlaneEdge) -> list[float | None]:
+    """The highest roof just outside an edge, inches up, at each place along it where none rises behind; None for none."""
+    (ax, ay, az), (bx, by, bz) = edge.start, edge.end
+    length = math.hypot(bx - ax, by - ay)
     if length <= 0.0:
-        return None
-    x, y, _ = _middle(edge)
-    out = (x + _OUT_IN * dy / length, y - _OUT_IN * dx / length)
-    near = (other for other in planes if _may_reach(other, out))
-    heights = [height_at(other, out) for other in near if off_plane_in(other, other.to_plane(out)) <= 0.0]
-    return max(heights, default=None)
+        return []
+    out_x, out_y = _OUT_IN * (by - ay) / length, -_OUT_IN * (bx - ax) / length
+    count = max(3, math.ceil(length / _PLACES_IN))
+    found: list[float | None] = []
+    for share in ((k + 0.5) / count for k in range(count)):
+        out = (ax + share * (bx - ax) + out_x, ay + share * (by - ay) + out_y)
+        near = (other for other in planes if _may_reach(other, out))
+        heights = [height_at(other, out) for other in near if off_plane_in(other, other.to_plane(out)) <= 0.0]
+        highest = max(heights, default=None)
+        if highest is None or highest <= az + share * (bz - az) - _OUT_IN:
+            found.append(highest)
+    return found
 
 
 def _may_reach(plane: Plane, point: Point2) -> bool:
@@ -101,9 +109,10 @@ def _level_below(site: Site, plane: Plane, edge: PlaneEdge, kind: FallKind, poin
     if kind == "opening":
         return site.safety.floor_in
     if kind == "step":
-        beyond = _roof_beyond(site.planes, plane, edge)
-        if beyond is not None:
-            return beyond
+        past = levels_past(site.planes, edge)
+        lowest = min((level for level in past if level is not None), default=None)
+        if lowest is not None and None not in past:
+            return lowest
     return ground_below(site.safety.ground, site.wings, drawn_name(plane, edge), point)
 
 
@@ -112,7 +121,7 @@ def level_below(site: Site, fall: Fall, point: Point3) -> float:
     if fall.kind in ("opening", "leading_edge", "bare_rafters"):
         return site.safety.floor_in
     if fall.kind == "step":
-        return fall.start[2] - fall.drop_in
+        return max(fall.start[2], fall.end[2]) - fall.drop_in
     return ground_below(site.safety.ground, site.wings, fall.drawn, point)
 
 
