@@ -81,7 +81,7 @@ def _kind(planes: Sequence[Plane], edge: PlaneEdge) -> FallKind | None:
 
 
 def levels_past(planes: Sequence[Plane], edge: PlaneEdge) -> list[float | None]:
-    """The highest roof just outside an edge, inches up, at each place along it where none rises behind; None for none."""
+    """How high the roof just outside an edge is, at each place along it where none rises behind; None for no roof."""
     (ax, ay, az), (bx, by, bz) = edge.start, edge.end
     length = math.hypot(bx - ax, by - ay)
     if length <= 0.0:
