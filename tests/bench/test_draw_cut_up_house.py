@@ -146,6 +146,22 @@ def test_a_dormer_by_one_click_and_typed_numbers(hands):
     assert hands.window.selection.key == f"wing:{wing.id}"
 
 
+def test_what_is_put_away_unfinished_is_told(hands):
+    draw_house(hands)
+    wings = hands.job.wings
+    hands.verb("dormer")
+    hands.click(204, 24)
+    hands.verb("outline")
+    assert "Draw dormer: not finished" in hands.window.status.hint.text()
+    hands.click(600, 300)
+    hands.verb("select")
+    assert "Draw outline: not finished" in hands.window.status.hint.text()
+    hands.verb("outline")
+    hands.verb("select")
+    assert "not finished" not in hands.window.status.hint.text()
+    assert hands.job.wings == wings
+
+
 def test_a_skylight_by_dragging_then_moved_typed_and_taken_away(hands):
     draw_house(hands)
     draw_skylight(hands)

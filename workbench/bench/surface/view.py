@@ -19,7 +19,7 @@ from workbench.bench.surface.menu import edge_menu
 from workbench.bench.surface.number_box import NumberBox
 from workbench.bench.surface.overlay import paint_feedback, paint_hint
 from workbench.bench.surface.stage_drawing import Overlay, laid_over, quiet_roles, stage_drawing, standing_out
-from workbench.bench.surface.tools import make_tool, resting_tool
+from workbench.bench.surface.tools import label_of, make_tool, resting_tool
 from workbench.bench.surface.tools.anchors import AnchorsTool
 from workbench.bench.surface.tools.base import Pointer, wing_of
 from workbench.bench.surface.tools.select import SelectTool
@@ -129,6 +129,7 @@ class Surface(CameraView):
             KeyError: There is no such tool.
         """
         tool = make_tool(name, self._host)
+        left = label_of(self._tool_name) if self._tool.unfinished else ""
         self._tool.cancel()
         self._close_box()
         self._tool, self._tool_name = tool, name
@@ -136,6 +137,8 @@ class Surface(CameraView):
             self._hover("")
             self.setFocus(Qt.FocusReason.OtherFocusReason)
         tool.start()
+        if left:
+            self._host.say(f"{left}: not finished, so nothing of it was drawn. {tool.hint}")
         self.tool_changed.emit(name)
         self.viewport().update()
 

@@ -70,6 +70,11 @@ def resting_tool(stage: str) -> str:
     return "anchors" if stage == "safety" else "select"
 
 
+def label_of(name: str) -> str:
+    """What a tool is called on its button; empty for none."""
+    return next((verb.words for verb in (*VERBS, *SAFETY_VERBS, *UNDERLAY_VERBS) if verb.name == name), "")
+
+
 def make_tool(name: str, host: Host) -> Tool:
     """The tool of this name.
 

@@ -163,6 +163,11 @@ class Tool:
     def __init__(self, host: Host) -> None:
         self.host = host
 
+    @property
+    def unfinished(self) -> bool:
+        """Whether something has been begun that is lost when another tool is taken."""
+        return False
+
     def start(self) -> None:
         """Begin."""
         self.host.say(self.hint)

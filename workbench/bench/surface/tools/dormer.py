@@ -174,6 +174,11 @@ class DormerTool(Tool):
         self._snap: Snap | None = None
         self._problem = ""
 
+    @property
+    def unfinished(self) -> bool:
+        """A dormer stands where it was put and waits for Enter."""
+        return self._settled
+
     def press(self, pointer: Pointer) -> None:
         """Begin the front wall."""
         if self._settled:

@@ -90,6 +90,11 @@ class OpeningTool(Tool):
         self._word = ""
         self._kind = 0
 
+    @property
+    def unfinished(self) -> bool:
+        """An opening lies where it was put and waits for Enter."""
+        return self._settled
+
     def press(self, pointer: Pointer) -> None:
         """Take the first corner."""
         self._settled = False  # a click elsewhere puts it there

@@ -58,6 +58,11 @@ class _Draw(Tool):
             return False
         return True
 
+    @property
+    def unfinished(self) -> bool:
+        """Corners have been set."""
+        return bool(self._corners)
+
     def asks(self) -> tuple[Ask, ...]:
         """At first the place of the first corner."""
         x, y = self._snap.point

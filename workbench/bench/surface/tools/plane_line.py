@@ -116,6 +116,11 @@ class PlaneLineTool(Tool):
         self._held = self._shown = None
         super().cancel()
 
+    @property
+    def unfinished(self) -> bool:
+        """An end of the line has been set."""
+        return bool(self._ends)
+
     def asks(self) -> tuple[Ask, ...]:
         """The numbers of the present step."""
         if len(self._ends) == 2:
