@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from workbench.handout.first_row_page import day_tables, first_row_pages
+from workbench.handout.first_row_page import day_tables, first_row_pages, planes_without
 from workbench.job.as_built import AsBuilt, PlaneMeasured
 from workbench.job.read import read_job
 from workbench.job.samples import sample_jobs
@@ -57,3 +57,13 @@ def test_the_row_said_to_be_as_drawn_is_that_of_the_plane_s_own_page():
             assert plan.units.inches(said[0].outer_in) == plan.units.inches(own), (name, table.planes)
             lengths = [line.measured_in for line in table.lines]
             assert lengths == sorted(lengths)
+
+
+def test_planes_that_two_lengths_do_not_tell_are_named():
+    plan = solve(sample("cut-up-house"), "preview")
+    named = {name for table in day_tables(plan) for name in table.planes}
+    without = planes_without(plan)
+    assert "front main" in without
+    assert named.isdisjoint(without)
+    assert named | set(without) == {plan.plane(sheets.plane).name for sheets in plan.sheathing.planes if sheets.rows}
+    assert planes_without(solve(sample("plain-gable"), "preview")) == []

@@ -54,6 +54,12 @@ def day_tables(plan: Plan) -> tuple[DayTable, ...]:
     return tuple(DayTable(tuple(names), *key) for key, names in found.items())
 
 
+def planes_without(plan: Plan) -> list[str]:
+    """Names of the planes with rows that two lengths do not tell: those of other than four plain sides."""
+    planes = (plan.plane(sheets.plane) for sheets in plan.sheathing.planes if sheets.rows)
+    return [plane.name for plane in planes if plane is not None and not can_be_measured(plane)]
+
+
 def first_row_pages(plan: Plan, paper: Paper) -> list[Page]:
     """The tables, two halves side by side; no page where no plane can be told by two lengths."""
     tables = day_tables(plan)
@@ -75,6 +81,14 @@ def first_row_pages(plan: Plan, paper: Paper) -> list[Page]:
         blocks.append(Words(text, LARGE, after=8.0))
     for table in tables:
         blocks += _table_blocks(table, plan.units, frame_size(paper))
+    without = planes_without(plan)
+    if without:
+        names = listed(without)
+        text = (
+            f"No table: {names}. Two lengths do not tell such a plane. Tape its longest rafter; where that differs "
+            "from the length on the plane's own page, change the drawing and print again before the first rip."
+        )
+        blocks.append(Words(text, LARGE))
     return flowed("First row as measured", "Plane length on the day and the width to rip", blocks, paper)
 
 
