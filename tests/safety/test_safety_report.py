@@ -19,6 +19,7 @@ def test_falls_and_ropes_stand_in_the_json(build):
     job = add_anchor(build.gable(), "wing-1/e1", x_in=120.0)[0]
     tree = json.loads(json.dumps(plan_json(solve(set_safety(job, restrain="eaves"))), allow_nan=False))
     safety = tree["safety"]
+    assert "competent person" in safety["caution"]
     assert safety["rule_set"] == "federal-residential"
     assert {fall["kind"] for fall in safety["falls"]} == {"eave", "rake"}
     anchor = safety["anchors"][0]

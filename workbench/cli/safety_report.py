@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from workbench.safety.cautions import GEOMETRY_ONLY
 from workbench.safety.model import AnchorPlan, Carrying, Fall, Heat
 from workbench.safety.solve import SafetyPlan
 
@@ -11,6 +12,7 @@ Json = dict[str, object]
 def safety_json(safety: SafetyPlan) -> Json:
     """Falls with their triggers, anchors with their rope limits, what the ropes serve."""
     return {
+        "caution": GEOMETRY_ONLY,
         "rule_set": safety.rules.id,
         "falls": [_fall_json(fall) for fall in safety.falls],
         "anchors": [_anchor_json(anchor) for anchor in safety.anchors],
