@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from workbench.job.model import PlaneChoice, Sheathing
@@ -128,6 +128,7 @@ def test_the_bound_never_passes_the_best_of_all_layouts_cut_by_brute_force(build
     overhang=st.sampled_from([0.0, 12.0]),
     start=st.sampled_from(["left", "right"]),
 )
+@example(width=51.0, up=145.0, spacing=24.0, stagger=0.0, overhang=12.0, start="left")
 def test_joints_lie_on_rafters_and_keep_their_stagger(build, width, up, spacing, stagger, overhang, start):
     roof = build.gable(width + 2.0 * overhang, up)
     frame = build.framing(roof.planes, spacing, overhang)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import itertools
 import math
-import statistics
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import lru_cache
@@ -120,9 +119,17 @@ def column_options(stretch: Stretch, supports: tuple[float, ...], rules: ColumnR
 
 @lru_cache(maxsize=1024)
 def bay_of(supports: tuple[float, ...]) -> float:
-    """The usual distance between supports: the median; 0 where there are fewer than two."""
-    steps = [b - a for a, b in itertools.pairwise(supports)]
-    return statistics.median(steps) if steps else 0.0
+    """The usual distance between supports: over half of the length they lie no further apart, and over half no nearer.
+
+    0 where there are fewer than two. Doubled rafters and those beside walls, rakes and openings weigh little so.
+    """
+    steps = sorted(b - a for a, b in itertools.pairwise(supports))
+    half, passed = sum(steps) / 2.0, 0.0
+    for step in steps:
+        passed += step
+        if passed >= half:
+            return step
+    return 0.0
 
 
 def joint_offset(one: tuple[float, ...], other: tuple[float, ...]) -> float:
