@@ -85,6 +85,7 @@ def build():
         ),
         hip=hip_roof,
         fewest_sheets=fewest_sheets,
+        fewest_shares=fewest_shares,
         fits_one_sheet=fits_one_sheet,
     )
 
@@ -146,7 +147,15 @@ def splits(dimension, whole, one, axis, rules):
 
 def fewest_sheets(sizes, rules):
     """The fewest sheets by trying every way of sharing the blanks out: tiny sets only."""
-    best = len(sizes)
+    largest_first = tuple(sorted(sizes, reverse=True))
+    return fewest_shares(largest_first, lambda own: fits_one_sheet(own, rules), len(sizes))
+
+
+def fewest_shares(pieces, fits, best):
+    """Fewest sheets, every way of sharing the pieces out tried, or ``best`` where none takes fewer.
+
+    ``fits`` says whether some pieces go into one sheet; it is asked about them in order.
+    """
 
     def share(rest, sheets):
         nonlocal best
@@ -157,10 +166,10 @@ def fewest_sheets(sizes, rules):
             return
         first, others = rest[0], rest[1:]
         for i, sheet in enumerate(sheets):
-            more = (*sheet, first)
-            if fits_one_sheet(more, rules):
+            more = tuple(sorted((*sheet, first)))
+            if fits(more):
                 share(others, [*sheets[:i], more, *sheets[i + 1 :]])
         share(others, [*sheets, (first,)])
 
-    share(tuple(sorted(sizes, reverse=True)), [])
+    share(pieces, [])
     return best

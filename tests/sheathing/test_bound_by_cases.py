@@ -90,34 +90,19 @@ def test_a_chain_needs_its_leans_to_meet():
     assert not chain_fits([one, other], RULES)
 
 
-def sheets_needed(kinds, numbers):
+def sheets_needed(build, kinds, numbers):
     """Fewest sheets for these tall pieces by trying every way to share them out, each sheet really laid out."""
-    best = len(numbers)
     leans = tuple(sorted({0.0}.union(*(edge_leans(kind.shape.ring) for kind in kinds))))
 
     @cache
     def fits(own):
         return arrange(kinds, list(own), leans, RULES) is not None
 
-    def share(rest, sheets):
-        nonlocal best
-        if len(sheets) >= best:
-            return
-        if not rest:
-            best = len(sheets)
-            return
-        for i in range(len(sheets)):
-            own = sorted([*sheets[i], rest[0]])
-            if fits(tuple(own)):
-                share(rest[1:], [*sheets[:i], own, *sheets[i + 1 :]])
-        share(rest[1:], [*sheets, [rest[0]]])
-
-    share(numbers, [])
-    return best
+    return build.fewest_shares(numbers, fits, len(numbers))
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_cover_proves_no_more_than_brute_force_finds(seed):
+def test_cover_proves_no_more_than_brute_force_finds(build, seed):
     draw = random.Random(seed)
     shapes = []
     for _ in range(7):
@@ -128,7 +113,7 @@ def test_cover_proves_no_more_than_brute_force_finds(seed):
     kinds = kinds_of(shapes, RULES)
     wanted = {k: draw.choice([1, 1, 2]) for k in range(len(kinds))}
     numbers = [k for k, n in wanted.items() for _ in range(n)]
-    fewest = sheets_needed(kinds, numbers)
+    fewest = sheets_needed(build, kinds, numbers)
     pricer = Pricer.of(kinds, [wanted[k] for k in range(len(kinds))], RULES)
     values = [draw.randint(SCALE // 6, SCALE // 2) for _ in kinds]
     for most in range(fewest, len(numbers) + 1):

@@ -116,14 +116,19 @@ def mirrored_ring(ring: Ring) -> Ring:
 
 def kinds_of(shapes: Sequence[Shape], rules: SheetRules) -> tuple[Kind, ...]:
     """The kinds of these shapes, which must differ from each other."""
+    upright = all(shape.upright for shape in shapes)
     kerf = 0.0 if rules.halves_nominal else rules.kerf_in
-    tall = [shape.width_in for shape in shapes if 2.0 * shape.width_in + kerf > rules.width_in + 2.0 * _SAME_IN]
+    # A cut that leans may pass corner to corner between two pieces of just under half the width, one below and one
+    # above, and take less than a kerf along the sheet: beside slanted ones only half the width surely meets the middle.
+    over_in = rules.width_in - kerf + 2.0 * _SAME_IN
+    if not upright:
+        over_in = max(over_in, rules.width_in + (-2.0 if kerf else 2.0) * _SAME_IN)
+    tall = [shape.width_in for shape in shapes if 2.0 * shape.width_in > over_in]
     least = min(tall, default=rules.width_in)
     kinds: list[Kind] = []
-    upright = all(shape.upright for shape in shapes)
     for shape in shapes:
         level: Level = "small"
-        if 2.0 * shape.width_in + kerf > rules.width_in + 2.0 * _SAME_IN:
+        if 2.0 * shape.width_in > over_in:
             level = "tall"
         elif (
             shape.width_in + least > rules.width_in + 2.0 * _SAME_IN
